@@ -1,0 +1,426 @@
+"""What a boat is: the values that `read_boat` gives and every calculation takes.
+
+All frozen, SI floats and radians. Frame: x forward from the transom, y to port, z up from the
+baseline. These values were checked when they were read; nobody checks them again.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from flotation.geometry.solid import Solid
+from flotation.rulebook import Material
+
+Point = tuple[float, float, float]
+
+
+class Propulsion(StrEnum):
+    """What drives the boat; it decides which kind of flotation is asked for."""
+
+    OUTBOARD = "outboard"
+    INBOARD = "inboard"
+    STERNDRIVE = "sterndrive"
+    AIRBOAT = "airboat"
+    MANUAL = "manual"
+
+
+class Kind(StrEnum):
+    """Kind of boat, as the scope sections of the rules divide them."""
+
+    MONOHULL = "monohull"
+    MULTIHULL = "multihull"
+    SAILBOAT = "sailboat"
+    CANOE = "canoe"
+    KAYAK = "kayak"
+    INFLATABLE = "inflatable"
+    SUBMERSIBLE = "submersible"
+    SURFACE_EFFECT = "surface effect vessel"
+    AMPHIBIOUS = "amphibious vessel"
+    RACEBOAT = "raceboat"
+
+
+class Role(StrEnum):
+    """What a weight is to the rules."""
+
+    STRUCTURE = "structure"
+    MOTOR = "motor"
+    CONTROLS = "controls"
+    BATTERY = "battery"
+    PORTABLE_TANK = "portable tank"
+    PERMANENT_TANK = "permanent tank"
+    EQUIPMENT = "equipment"
+
+
+@dataclass(frozen=True)
+class Weight:
+    """One entry of the weight list.
+
+    mass          kg, dry; a portable or permanent tank: full
+    material      None for machinery, whose swamped mass is stated or estimated
+    at            centre of gravity, m
+    below_water   True: below the swamped waterline, so it counts with its submergence factor
+    tolerance     kg either way; None: not stated
+    swamped_mass  kg as the scale shows it under water; motor and battery only, else None
+    size          length, breadth, height of the box that it displaces, m; None: not stated
+    entry         file and entry it was read from, for messages and reports
+    """
+
+    item: str
+    mass: float
+    material: Material | None
+    at: Point
+    below_water: bool
+    role: Role
+    tolerance: float | None
+    swamped_mass: float | None
+    size: Point | None
+    entry: str
+
+
+@dataclass(frozen=True)
+class Scale:
+    """One of two scales: where it stood and what it showed."""
+
+    x: float
+    mass: float
+
+
+@dataclass(frozen=True)
+class Weighing:
+    """The boat on two scales.
+
+    roles  which entries of the weight list were aboard
+    adopt  True: the difference from the list enters the calculation as a weight of its own
+    """
+
+    aft: Scale
+    forward: Scale
+    roles: frozenset[Role]
+    adopt: bool
+
+
+class Basis(StrEnum):
+    """What a ratio or share refers to."""
+
+    MASS = "mass"
+    VOLUME = "volume"
+
+
+@dataclass(frozen=True)
+class MixRatio:
+    """Parts of A (isocyanate) to parts of B (polyol), by mass or by volume."""
+
+    a: float
+    b: float
+    basis: Basis
+
+
+@dataclass(frozen=True)
+class WaterUptake:
+    """Water that foam takes up: a share of its volume, or of its mass."""
+
+    share: float
+    basis: Basis
+
+
+@dataclass(frozen=True)
+class Foam:
+    """A two-part foam system as its supplier's data sheet states it.
+
+    densities in kg/m3, times in s, temperatures in K, lift_limit in m of thickness
+    free_rise_low, free_rise_high  the sheet's limits for a cup test
+    overpack          injected mass over minimum-fill mass, for example 1.05
+    lift_limit        None: the sheet gives none, and then this tool proposes none
+    mix_tolerance     share by which the ratio may be off; None: not stated
+    liquid_low, liquid_high  temperature limits of the liquids, hull_low, hull_high of the hull
+    expansion_ratio   as stated, foam volume to liquid volume; only ever compared, never used
+    fuel_statement    the supplier's words on 33 CFR 183.114, with date; None: no statement
+    entry             file and entry it was read from
+    """
+
+    name: str
+    free_rise_density: float
+    free_rise_low: float
+    free_rise_high: float
+    minimum_fill_density: float
+    overpack: float
+    lift_limit: float | None
+    mix: MixRatio
+    mix_tolerance: float | None
+    density_a: float
+    density_b: float
+    cream_time: float
+    gel_time: float
+    tack_free_time: float
+    sheet_temperature: float
+    liquid_low: float | None
+    liquid_high: float | None
+    hull_low: float | None
+    hull_high: float | None
+    uptake: WaterUptake
+    expansion_ratio: float | None
+    fuel_statement: str | None
+    fuel_statement_date: str | None
+    entry: str
+
+
+@dataclass(frozen=True)
+class CupTest:
+    """Free-rise density of one foam, measured in the shop on the day."""
+
+    foam: str
+    density: float
+    date: str
+
+
+@dataclass(frozen=True)
+class HandMixing:
+    """Mixing in buckets.
+
+    batch_limit    kg of A and B together in one bucket
+    mixing_time, carrying_time  s, from the first stir to the hole
+    pouring_rate   kg/s out of the bucket
+    scale_step     kg that the scale shows
+    """
+
+    batch_limit: float
+    mixing_time: float
+    carrying_time: float
+    pouring_rate: float
+    scale_step: float
+
+
+@dataclass(frozen=True)
+class MachineMixing:
+    """A metering machine: rate in kg/s, shot limit in kg (None: none), timer step in s."""
+
+    rate: float
+    shot_limit: float | None
+    timer_step: float
+
+
+@dataclass(frozen=True)
+class Shop:
+    """How foam is mixed and poured.
+
+    temperature  K
+    waste        share of the mixed mass that never reaches the cavity
+    """
+
+    temperature: float
+    cup_tests: tuple[CupTest, ...]
+    mixing: HandMixing | MachineMixing
+    waste: float
+
+
+class HoleKind(StrEnum):
+    """Foam goes in through a fill hole; air leaves through a vent, and through both."""
+
+    FILL = "fill"
+    VENT = "vent"
+
+
+@dataclass(frozen=True)
+class Hole:
+    """A hole drilled in the top of a cavity: its centre on the surface and diameter, m."""
+
+    name: str
+    kind: HoleKind
+    at: Point
+    diameter: float
+
+
+@dataclass(frozen=True)
+class TakenOut:
+    """Something inside a cavity where no foam goes.
+
+    solid         as it was stated
+    volume_inside m3 that it takes out of this cavity
+    tank          None, "metallic" or "non-metallic"
+    sole_support  True: foam alone holds this tank up
+    """
+
+    name: str
+    solid: Solid
+    volume_inside: float
+    tank: str | None
+    sole_support: bool
+
+
+class Exposure(StrEnum):
+    """Places where 33 CFR 183.114 asks for foam that petrol, oil and cleaner do not harm."""
+
+    NONE = "none"
+    ENGINE_ROOM = "engine room"
+    ENGINE_BILGE = "engine-room bilge"
+    OPEN_BILGE = "unsealed bilge"
+
+
+@dataclass(frozen=True)
+class HandCheck:
+    """Volume from section areas as yards reckon it by hand, beside the volume of the solid.
+
+    simpson  None where the stations are not evenly spaced or their number is even
+    """
+
+    trapezoidal: float
+    simpson: float | None
+    solid: float
+
+
+@dataclass(frozen=True)
+class Cavity:
+    """A closed space that foam may fill.
+
+    solid          what foam fills, after the laminate and what is inside were taken out, m
+    gross_volume   m3 before anything was taken out, laminate already off
+    moved_in       m of laminate by which a moulded face was moved in; 0 for laminate inside
+    foam           name of the foam system; None: left empty (and flooded when swamped)
+    hold_down      N that keeps the cavity's lid or liner down; None: not stated
+    group          cavities of one group share a page of the pour sheet
+    entry          file and entry it was read from
+    """
+
+    name: str
+    group: str
+    solid: Solid
+    gross_volume: float
+    moved_in: float
+    taken_out: tuple[TakenOut, ...]
+    foam: str | None
+    holes: tuple[Hole, ...]
+    exposure: Exposure
+    hold_down: float | None
+    hold_down_by: str
+    hand_check: HandCheck | None
+    entry: str
+
+
+@dataclass(frozen=True)
+class FoamInPlace:
+    """Foam in a cavity: kg poured, the solid it fills and kg/m3 in place.
+
+    A plan gives it, a record gives it, the assessment takes it.
+    uptake  kg/m3 of water taken up, from the foam system's stated uptake
+    """
+
+    cavity: str
+    foam: str
+    mass: float
+    solid: Solid
+    density: float
+    uptake: float
+
+
+@dataclass(frozen=True)
+class Chamber:
+    """A sealed air chamber.
+
+    integral  part of the hull itself: flooded in every level test, never counted in basic
+    counted   the builder counts on it
+    """
+
+    name: str
+    volume: float
+    at: Point
+    integral: bool
+    counted: bool
+
+
+@dataclass(frozen=True)
+class PassengerArea:
+    """Where people stay: from x aft to x forward, half breadth and height of the sole, m.
+
+    side  half breadth of the hull inside, at the widest part of the floor line, m
+    """
+
+    aft: float
+    forward: float
+    half_breadth: float
+    sole: float
+    side: float
+
+
+@dataclass(frozen=True)
+class Jig:
+    """How the hull stands while it is filled; heel positive to starboard, trim bow up, rad."""
+
+    heel: float
+    trim: float
+
+
+@dataclass(frozen=True)
+class Method:
+    """Choices where published sources disagree; the defaults are the safe side.
+
+    wood_lifts      True: wood counts with its physical sign; False: wood gives no lift (K = 0)
+    credit_cap      True: cap the foam's credit as 46 CFR 170.245 does for passenger vessels
+    basic_persons   "maximum weight" or "persons": which weight the handbook's 25 % takes
+    """
+
+    wood_lifts: bool
+    credit_cap: bool
+    basic_persons: str
+
+
+@dataclass(frozen=True)
+class Capacity:
+    """What the capacity plate says, and what its own rules would be computed from.
+
+    persons, maximum_weight   kg
+    maximum_displacement      kg; None: not stated, and then no capacity is computed
+    side_load                 kg on one side at which water is about to come aboard; None likewise
+    """
+
+    persons: float
+    maximum_weight: float
+    maximum_displacement: float | None
+    side_load: float | None
+
+
+@dataclass(frozen=True)
+class Boat:
+    """A boat as its file describes it.
+
+    length, beam      m; length as 33 CFR 183.3 measures it
+    rated_power       W
+    water             water density, kg/m3; `water_name` is what the file says
+    hull_has_foam     True: the structure's mass was weighed after the pour and has the foam in it
+    files             every file that was read: name beside the boat file, and SHA-256
+    notes             what the reader wants known: float32 far from the origin, and the like
+    """
+
+    name: str
+    kind: Kind
+    length: float
+    beam: float
+    propulsion: Propulsion
+    rated_power: float
+    capacity: Capacity
+    water: float
+    water_name: str
+    weights: tuple[Weight, ...]
+    hull_has_foam: bool
+    weighing: Weighing | None
+    foams: tuple[Foam, ...]
+    shop: Shop
+    cavities: tuple[Cavity, ...]
+    chambers: tuple[Chamber, ...]
+    passenger_area: PassengerArea
+    jig: Jig
+    method: Method
+    files: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...]
+
+    def foam(self, name: str) -> Foam:
+        """The foam system of that name; KeyError if there is none."""
+        for foam in self.foams:
+            if foam.name == name:
+                return foam
+        raise KeyError(name)
+
+    def cavity(self, name: str) -> Cavity:
+        """The cavity of that name; KeyError if there is none."""
+        for cavity in self.cavities:
+            if cavity.name == name:
+                return cavity
+        raise KeyError(name)
