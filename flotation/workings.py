@@ -55,12 +55,16 @@ COMMON_PRACTICE = Source(str(Mark.COMMON), mark=Mark.COMMON)
 
 @dataclass(frozen=True)
 class Term:
-    """A number put into a formula: symbol as the formula writes it, SI value and unit."""
+    """A number put into a formula: symbol as the formula writes it, SI value and unit.
+
+    of  label of the line whose result it is, so that a report can refer to it; "" for an input
+    """
 
     symbol: str
     value: float
     unit: str
     source: Source | None = None
+    of: str = ""
 
 
 @dataclass(frozen=True)
@@ -77,7 +81,7 @@ class Line:
 
     def term(self, symbol: str) -> Term:
         """This result as a term of a later formula."""
-        return Term(symbol, self.value, self.unit, self.source)
+        return Term(symbol, self.value, self.unit, self.source, self.label)
 
 
 _BINARY: dict[type[ast.operator], Callable[[float, float], float]] = {

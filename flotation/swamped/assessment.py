@@ -14,6 +14,8 @@ class Verdict:
     margin      obtained - required for "at least", required - obtained for "at most"; in `unit`
     decides     False where the boat is outside the rule's scope: shown for information
     sentence    "meets the calculated limit by ..." or "falls short by ..."
+    required_line, obtained_line   labels of the lines that say how both were calculated, so that
+                a report can refer to them; "" where there is none
     """
 
     name: str
@@ -25,6 +27,8 @@ class Verdict:
     decides: bool
     criterion: Criterion
     sentence: str
+    required_line: str = ""
+    obtained_line: str = ""
 
 
 @dataclass(frozen=True)
