@@ -1,0 +1,1 @@
+"""Meshes only: no boat, no foam, no rule."""
