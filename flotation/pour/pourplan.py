@@ -4,9 +4,10 @@ SI throughout. A is the isocyanate, B the polyol, as the boat file's foam table 
 """
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from flotation.boat import FoamInPlace
-from flotation.workings import Line
+from flotation.workings import Line, Source
 
 
 @dataclass(frozen=True)
@@ -15,7 +16,7 @@ class Shot:
 
     number        counted through its lift, from 1
     weigh_a, weigh_b  kg, rounded to what the scale shows; they keep the mix ratio within its
-                  tolerance and the batch limit. Machine: the exact masses of the shot
+                  tolerance and the batch limit. Machine: what the rounded opening time delivers
     volume_a, volume_b  m3 of the weighed masses
     mass          kg, weigh_a + weigh_b: what is mixed, waste included
     seconds       machine only: opening time, s, rounded to the timer; None for hand mixing
@@ -31,19 +32,47 @@ class Shot:
 
 
 @dataclass(frozen=True)
-class Lift:
-    """One layer of foam in one cavity.
+class DipRung:
+    """What to pour as the closing lift if this dip was measured before it.
 
-    mass          kg that must reach the cavity; mixed_mass = mass / (1 - waste)
+    dip          m from the hole's rim down to the foam
+    mass         kg that must reach the cavity through this hole
+    shots        how many, and the kg of A and of B for each, rounded to what the scale shows
+    seconds      machine only: opening time of each shot, s; None for hand mixing
+    """
+
+    dip: float
+    mass: float
+    shots: tuple[int, float, float]
+    seconds: float | None
+
+
+@dataclass(frozen=True)
+class Lift:
+    """One layer of foam in one cavity, or the part of it that goes through one hole.
+
+    order         place in the pouring order of the whole boat, from 1
+    number, of    which layer of how many; a layer poured through several holes is a Lift for each
+    hole          name of the fill hole; "" if the cavity has none
+    volume, mass  m3 and kg that must reach the cavity; mixed_mass = mass / (1 - waste)
     mass_a, mass_b, volume_a, volume_b   of the mixed mass, exact
-    foam_height   m, z where the foam should stand afterwards, in the boat's frame if the jig is
-                  level, else height above the cavity's lowest point in the jig
-    dip           m from the hole's rim down to the foam; None without a fill hole
-    closing       True for the lift that fills the cavity: it alone has the overpack
+    thickness     m of the whole layer, measured straight up in the jig
+    foam_height   m, z where the foam should stand after the whole layer, in the boat's frame if
+                  the jig is level, else height above the cavity's lowest point in the jig
+    dip           m straight down from the hole's rim to the foam at minimum-fill density; zero or
+                  less: the foam comes up to the rim; None without a fill hole
+    dip_least     m, the same if the foam rises freely to its cup-test density: the near end of
+                  the range in which the dip is to be expected
+    closing       True for the layer that fills the cavity: it alone has the overpack
+    wait          s from the last shot until this foam is tack-free: the gel wait before more is
+                  poured on it; it is no cool-down
+    by_dip        closing layer on other layers only: amounts for the dip that was measured
+    lines         how volume, masses and shares were calculated
     """
 
     cavity: str
     hole: str
+    order: int
     number: int
     of: int
     volume: float
@@ -53,10 +82,15 @@ class Lift:
     mass_b: float
     volume_a: float
     volume_b: float
+    thickness: float
     foam_height: float
     dip: float | None
+    dip_least: float | None
     closing: bool
+    wait: float
     shots: tuple[Shot, ...]
+    by_dip: tuple[DipRung, ...]
+    lines: tuple[Line, ...]
 
 
 @dataclass(frozen=True)
@@ -64,17 +98,23 @@ class Rung:
     """One row of the ladder: for this cup-test density, these shots.
 
     density       cup-test density, kg/m3
-    shots         for each lift, how many shots and what goes on the scale for each of them
+    mass          kg that must reach the cavity, over all its lifts
+    shots         for each lift, how many shots and what goes on the scale for each of them: all
+                  alike, so a lift's sum may be off by half a scale step for each shot
+    seconds       for each lift, opening time of each shot, s; None for hand mixing
     """
 
     density: float
+    mass: float
     shots: tuple[tuple[int, float, float], ...]
+    seconds: tuple[float | None, ...]
 
 
 @dataclass(frozen=True)
 class CavityPour:
     """Everything about filling one cavity.
 
+    mass        kg that stays in it; mixed_mass with waste; mass_a to volume_b of the mixed mass
     density     kg/m3 in place, mass / volume
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
@@ -86,6 +126,10 @@ class CavityPour:
     volume: float
     mass: float
     mixed_mass: float
+    mass_a: float
+    mass_b: float
+    volume_a: float
+    volume_b: float
     density: float
     lifts: tuple[Lift, ...]
     ladder: tuple[Rung, ...]
@@ -104,20 +148,109 @@ class OrderTotal:
 
 
 @dataclass(frozen=True)
+class CupUsed:
+    """The cup-test density that one foam system is reckoned with.
+
+    density    kg/m3
+    date       of the cup test; None: none was made, the sheet's free-rise density stands in
+    low, high  kg/m3, the sheet's limits
+    """
+
+    foam: str
+    density: float
+    date: str | None
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A danger and what to do about it, with where it stands."""
+
+    text: str
+    source: Source
+
+
+class CheckKind(StrEnum):
+    """What a check before the first batch is about."""
+
+    PEOPLE = "people"
+    PLUG = "plug"
+    OPEN = "keep open"
+    BRACE = "brace"
+    MEASURE = "measure"
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing to see to before the first batch.
+
+    text       what to do, as a sentence
+    cavity     which cavity it is about; "" for the whole boat
+    foam       which foam system it is about; "" for every one
+    quantity   measurements: what is measured ("liquids", "hull", "cup test"); "" otherwise
+    low, high  go limits of the measurement in SI `unit`; beyond them no foam is poured. None:
+               no limit on that side
+    """
+
+    kind: CheckKind
+    text: str
+    source: Source
+    cavity: str = ""
+    foam: str = ""
+    quantity: str = ""
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Response:
+    """What to do when something happens: the sign, and the steps in their order."""
+
+    sign: str
+    steps: tuple[str, ...]
+    source: Source
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to do after the last batch."""
+
+    text: str
+    source: Source
+
+    def __str__(self) -> str:
+        """The words of the step."""
+        return self.text
+
+
+@dataclass(frozen=True)
 class PourPlan:
     """Which cavities, how much, through which holes, in which order.
 
+    pours     in the order in which the cavities are begun
     stops     reasons why nothing may be poured (a cup outside the sheet's limits, a batch that
               would cream in the bucket); while there is one, no quantity goes to the floor
-    cautions  what to look at before the first batch, in the plan's own words
+    cautions  what this plan in particular needs looked at, in its own words
+    safety    dangers of the work that matter for this plan
+    before    what must be plugged, braced and measured before the first batch
+    if_then   what to do when something goes otherwise
+    after     steps after the last batch
+    lines     the numbers that hold for a whole foam system
     foam      what stands in the cavities afterwards
     """
 
     boat: str
     pours: tuple[CavityPour, ...]
     totals: tuple[OrderTotal, ...]
+    cups: tuple[CupUsed, ...]
     stops: tuple[str, ...]
     cautions: tuple[str, ...]
+    safety: tuple[Caution, ...]
+    before: tuple[Check, ...]
+    if_then: tuple[Response, ...]
+    after: tuple[Step, ...]
     lines: tuple[Line, ...]
     foam: tuple[FoamInPlace, ...]
 
@@ -129,4 +262,5 @@ class PourPlan:
     @property
     def lifts(self) -> tuple[Lift, ...]:
         """All lifts in pouring order."""
-        return tuple(lift for pour in self.pours for lift in pour.lifts)
+        lifts = (lift for pour in self.pours for lift in pour.lifts)
+        return tuple(sorted(lifts, key=lambda lift: lift.order))
