@@ -1,0 +1,53 @@
+"""Foam fill and flotation of small boats.
+
+    boat = read_boat("boat.toml")
+    plan = plan_pours(boat)          # which cavities, how much, in which order
+    result = assess(boat)            # does the swamped boat meet the calculated limits
+
+Each name is imported when it is first asked for, so that the command line answers at once.
+"""
+
+from collections.abc import Sequence
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from flotation.boat import Boat, FoamInPlace
+    from flotation.boatfile import read_boat
+    from flotation.geometry.solid import Skin, Solid
+    from flotation.pour.plan import plan_pours
+    from flotation.swamped.assessment import Assessment
+
+__version__ = "0.1.0"
+
+_HOMES = {
+    "Solid": "flotation.geometry.solid",
+    "Skin": "flotation.geometry.solid",
+    "read_boat": "flotation.boatfile",
+    "plan_pours": "flotation.pour.plan",
+}
+
+__all__ = ["Skin", "Solid", "__version__", "assess", "plan_pours", "read_boat"]
+
+
+def assess(boat: "Boat", foam: "Sequence[FoamInPlace] | None" = None) -> "Assessment":
+    """Would the swamped boat meet the calculated limits?
+
+    boat   as `read_boat` gives it
+    foam   what stands in its cavities; None: as `plan_pours` plans it
+    Returns an Assessment. The general method of the published guidance, line by line; it
+    calculates and does not certify.
+    """
+    from flotation.swamped import assess as swamped
+
+    if foam is None:
+        from flotation.pour.plan import plan_pours as plan
+
+        foam = plan(boat).foam
+    return swamped.assess(boat, foam)
+
+
+def __getattr__(name: str) -> object:
+    if name in _HOMES:
+        return getattr(import_module(_HOMES[name]), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,0 +1,168 @@
+"""The command line: each command is one call of the library, and computes nothing itself.
+
+Exit 0: done and every calculated limit met. 1: done, a limit is not met or the pour is stopped.
+2: bad input, nothing written. Results go to stdout, talk goes to stderr.
+"""
+
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from flotation.errors import FlotationError
+
+if TYPE_CHECKING:
+    from flotation.boat import Boat
+    from flotation.pour.pourplan import PourPlan
+    from flotation.swamped.assessment import Assessment
+
+app = typer.Typer(
+    name="flotation",
+    help="Foam fill and flotation of small boats. It calculates; the regulation and a physical "
+    "test decide.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+BoatFile = Annotated[Path, typer.Argument(metavar="BOAT", help="Boat file (TOML).")]
+Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of a table.")]
+
+
+class Paper(StrEnum):
+    """Paper of the printed hand-outs."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+def main() -> None:
+    """Run the command line; an error that a person can mend is one message and exit 2."""
+    try:
+        app()
+    except FlotationError as error:
+        print(error, file=sys.stderr)  # noqa: T201 - the message is for the person at the terminal
+        sys.exit(2)
+
+
+@contextmanager
+def _doing(what: str) -> Iterator[None]:
+    """Say on stderr what is going on, and how long it took once that is over a second."""
+    start = time.perf_counter()
+    terminal = sys.stderr.isatty()
+    if terminal:
+        typer.echo(f"{what} ...", err=True, nl=False)
+    try:
+        yield
+    finally:
+        spent = time.perf_counter() - start
+        if terminal:
+            typer.echo(f"\r{' ' * (len(what) + 4)}\r", err=True, nl=False)
+        if spent > 1.0:
+            typer.echo(f"{what}: {spent:.1f} s", err=True)
+
+
+def _read(file: Path) -> "Boat":
+    with _doing(f"Reading {file.name}"):
+        from flotation.boatfile import read_boat
+
+        return read_boat(file)
+
+
+def _plan(boat: "Boat") -> "PourPlan":
+    with _doing("Planning the pours"):
+        from flotation.pour.plan import plan_pours
+
+        return plan_pours(boat)
+
+
+def _assess(boat: "Boat", plan: "PourPlan") -> "Assessment":
+    with _doing("Assessing the swamped boat"):
+        from flotation import assess
+
+        return assess(boat, plan.foam)
+
+
+@app.command()
+def volume(
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Mesh files.")],
+    unit: Annotated[
+        str | None,
+        typer.Option(help="Unit of the files: mm, cm, m, in or ft. 3MF and GLB carry their own."),
+    ] = None,
+    json: Json = False,
+) -> None:
+    """Volume, area and centroid of closed meshes (STL, OBJ, PLY, OFF, 3MF, GLB)."""
+    with _doing("Reading meshes"):
+        from flotation.geometry.solid import Solid
+
+        solids = [(str(file), Solid.read(file, unit=unit)) for file in files]
+    from flotation.report import tables
+
+    typer.echo(tables.volume_json(solids) if json else tables.volume_text(solids), nl=False)
+
+
+@app.command()
+def pour(file: BoatFile, json: Json = False) -> None:
+    """How much A and B goes into which cavity, in which batches."""
+    plan = _plan(_read(file))
+    from flotation.report import tables
+
+    typer.echo(tables.pour_json(plan) if json else tables.pour_text(plan), nl=False)
+    raise typer.Exit(0 if plan.go else 1)
+
+
+@app.command()
+def check(file: BoatFile, json: Json = False) -> None:
+    """Flotation by the general method: required, obtained and margin of each limit."""
+    boat = _read(file)
+    result = _assess(boat, _plan(boat))
+    from flotation.report import tables
+
+    text = tables.assessment_json(result) if json else tables.assessment_text(result)
+    typer.echo(text, nl=False)
+    raise typer.Exit(0 if result.meets else 1)
+
+
+@app.command()
+def report(
+    file: BoatFile,
+    to: Annotated[Path, typer.Option(help="Folder for the hand-outs; it is made.")] = Path("out"),
+    paper: Annotated[Paper, typer.Option(help="Paper size.")] = Paper.A4,
+    json: Json = False,
+) -> None:
+    """Write the pour sheet and the assessment: PDF, JSON and CSV."""
+    boat = _read(file)
+    plan = _plan(boat)
+    result = _assess(boat, plan)
+    with _doing("Setting the pages"):
+        from flotation.report import handouts
+
+        files = handouts.all_handouts(boat, plan, result, paper=paper.value)
+        written = handouts.write_all(to, files)
+    from flotation.report import tables
+
+    typer.echo(tables.written_json(written) if json else tables.written_text(written), nl=False)
+    raise typer.Exit(0 if plan.go and result.meets else 1)
+
+
+@app.command()
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.")] = Path(
+        "boat.toml"
+    ),
+    json: Json = False,
+) -> None:
+    """Write a commented boat file to start from."""
+    from flotation.boatfile import write_template
+
+    write_template(file)
+    from flotation.report import tables
+
+    written = (file,)
+    typer.echo(tables.written_json(written) if json else tables.written_text(written), nl=False)
