@@ -355,11 +355,13 @@ class Method:
     wood_lifts      True: wood counts with its physical sign; False: wood gives no lift (K = 0)
     credit_cap      True: cap the foam's credit as 46 CFR 170.245 does for passenger vessels
     basic_persons   "maximum weight" or "persons": which weight the handbook's 25 % takes
+    material_factor "largest" or "handbook": which published factor of a material counts
     """
 
     wood_lifts: bool
     credit_cap: bool
     basic_persons: str
+    material_factor: str = "largest"
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from flotation.boat import Point
-from flotation.rulebook import Criterion
+from flotation.rulebook import Clause, Criterion
 from flotation.workings import Line
 
 
@@ -16,6 +16,8 @@ class Verdict:
     sentence    "meets the calculated limit by ..." or "falls short by ..."
     required_line, obtained_line   labels of the lines that say how both were calculated, so that
                 a report can refer to them; "" where there is none
+    spread      what the stated tolerances of the weights add up to, all against the boat, in
+                `unit`; None where none is stated. A margin within it is not decided
     """
 
     name: str
@@ -29,6 +31,12 @@ class Verdict:
     sentence: str
     required_line: str = ""
     obtained_line: str = ""
+    spread: float | None = None
+
+    @property
+    def decided(self) -> bool:
+        """False if the stated tolerances could turn the verdict."""
+        return self.spread is None or abs(self.margin) > self.spread
 
 
 @dataclass(frozen=True)
@@ -76,7 +84,7 @@ class Finding:
     advice: str
     found: str
     heeded: bool | None
-    criterion: Criterion | None
+    criterion: Criterion | Clause | None
 
 
 @dataclass(frozen=True)
