@@ -1,6 +1,6 @@
 """Text with a unit -> SI float, and the way back for print.
 
-The reader takes text only: a bare number is refused, never given a unit. `unit_text` splits it
+The reader takes text only: a bare number is refused, never given a unit. `units_text` splits it
 into one number and one unit; here the unit library turns the pair into SI, after its dimension
 was compared with what the entry expects. Only this file knows the unit library, which is loaded
 at the first reading, with a registry of our own that counts in decimals: 1 ft^3 is exactly
@@ -20,8 +20,8 @@ from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from flotation.errors import Fault, UnitError
-from flotation.unit_scales import SCALES, SI_NAMES, SIXTEENTH, Scale, System
-from flotation.unit_text import Measure, measure
+from flotation.units_scales import SCALES, SI_NAMES, SIXTEENTH, Scale, System
+from flotation.units_text import Measure, measure
 
 if TYPE_CHECKING:
     import pint
@@ -58,6 +58,7 @@ class Kind(Enum):
     MASS_RATE = Expectation("a rate of mass", "kilogram/second", "0.5 kg/s")
     POWER = Expectation("a power", "watt", "30 hp")
     FORCE = Expectation("a force", "newton", "4 kN")
+    ACCELERATION = Expectation("an acceleration", "meter/second**2", "9.80665 m/s^2")
     PRESSURE = Expectation("a pressure", "pascal", "10 kPa")
     ACCELERATION = Expectation("an acceleration", "meter/second**2", "9.81 m/s^2")
     ANGLE = Expectation("an angle", "radian", "2 deg", frozenset({"degree", "radian"}))
@@ -83,7 +84,8 @@ def read(text: object, kind: Kind, where: str = "") -> float:
     text   one number and one unit, or a mixed measure such as "6 ft 2 3/8 in"
     kind   what the entry expects
     where  file and entry, for the message
-    Returns m, m2, m3, kg, kg/m3, K, s, kg/s, W, N, Pa, rad, or a share of 1. Raises UnitError.
+    Returns m, m2, m3, kg, kg/m3, K, s, kg/s, W, N, m/s2, Pa, rad, or a share of 1. Raises
+    UnitError.
 
     >>> read("6 ft 2 3/8 in", Kind.LENGTH)
     1.889125

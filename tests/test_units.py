@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flotation import unit_text, units
+from flotation import units_text, units
 from flotation.errors import UnitError
-from flotation.unit_words import SYMBOLS, TOO_VAGUE, WORDS
+from flotation.units_words import SYMBOLS, TOO_VAGUE, WORDS
 from flotation.units import Kind, System, read
 
 FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
@@ -130,6 +130,7 @@ def test_text_of_several_meanings_is_refused_with_advice(text, kind, advice):
         ("30 PS", Kind.POWER, 30 * 75 * 9.80665),
         ("22 kW", Kind.POWER, 22000.0),
         ("4 kN", Kind.FORCE, 4000.0),
+        ("9.80665 m/s2", Kind.ACCELERATION, 9.80665),
         ("10 lbf", Kind.FORCE, 10 * POUND * 9.80665),
         ("10 kgf", Kind.FORCE, 98.0665),
         ("10 kPa", Kind.PRESSURE, 10000.0),
@@ -159,6 +160,7 @@ def test_units_of_the_trade_are_read(text, kind, value):
         ("1/2 US gal", Kind.VOLUME, "not one number and one unit"),
         ("1 1/3 in", Kind.LENGTH, "no tape or scale shows"),
         ("1 4/3 in", Kind.LENGTH, "no tape or scale shows"),
+        ("1 5/4 in", Kind.LENGTH, "no tape or scale shows"),
         ("1.5 1/2 in", Kind.LENGTH, "no tape or scale shows"),
         ("2 min 1/2 s", Kind.TIME, "no tape or scale shows"),
         ("6 ft 14 in", Kind.LENGTH, "second number of 12 or more"),
@@ -270,7 +272,7 @@ def test_the_unit_library_is_loaded_at_the_first_reading_only():
 
 
 def test_examples_of_the_docstrings_hold():
-    for module in (units, unit_text):
+    for module in (units, units_text):
         outcome = doctest.testmod(module)
         assert outcome.attempted > 0
         assert outcome.failed == 0
@@ -289,6 +291,7 @@ KIND_OF_UNIT = {
     "Pa": Kind.PRESSURE,
     "kg/s": Kind.MASS_RATE,
     "W": Kind.POWER,
+    "m/s2": Kind.ACCELERATION,
 }
 
 
