@@ -58,7 +58,6 @@ class Kind(Enum):
     MASS_RATE = Expectation("a rate of mass", "kilogram/second", "0.5 kg/s")
     POWER = Expectation("a power", "watt", "30 hp")
     FORCE = Expectation("a force", "newton", "4 kN")
-    ACCELERATION = Expectation("an acceleration", "meter/second**2", "9.80665 m/s^2")
     PRESSURE = Expectation("a pressure", "pascal", "10 kPa")
     ACCELERATION = Expectation("an acceleration", "meter/second**2", "9.81 m/s^2")
     ANGLE = Expectation("an angle", "radian", "2 deg", frozenset({"degree", "radian"}))

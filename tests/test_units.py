@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flotation import units_text, units
+from flotation import units, units_text
 from flotation.errors import UnitError
-from flotation.units_words import SYMBOLS, TOO_VAGUE, WORDS
 from flotation.units import Kind, System, read
+from flotation.units_words import SYMBOLS, TOO_VAGUE, WORDS
 
 FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
 
