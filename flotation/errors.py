@@ -5,7 +5,8 @@
     │   ├── UnitError       a text is not one number and one fitting unit
     │   ├── MeshError       a surface does not bound a solid
     │   └── BoatFileError   entries of a boat file, all of them at once
-    └── RuleNotRead         a rule is asked for whose text nobody has read; it is not guessed
+    ├── RuleNotRead         a rule is asked for whose text nobody has read; it is not guessed
+    └── NotSettled          a search ended short of its tolerance; no rough answer is given
 
 A subclass exists where a caller would act differently. Misuse from Python (a wrong type, an
 array of the wrong shape) raises Python's own errors.
@@ -66,3 +67,7 @@ class BoatFileError(InputError):
 
 class RuleNotRead(FlotationError):  # noqa: N818 - reads as what happened: the rule was not read
     """A rule is asked for whose text was not read, or is recalled in different ways."""
+
+
+class NotSettled(FlotationError):  # noqa: N818 - reads as what happened: the search did not settle
+    """A search for a floating attitude ended short of its tolerance; no rough answer is given."""
