@@ -44,7 +44,7 @@ class Criterion:
     source: Source
 
     def term(self, symbol: str = "") -> Term:
-        """This number as a term of a formula; by its own name if no symbol is given."""
+        """The number as a term of a formula, by its own name if no symbol is given."""
         return Term(symbol or self.name, self.value, self.unit, self.source)
 
 

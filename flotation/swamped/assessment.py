@@ -127,6 +127,7 @@ class Assessment:
     verdicts    each limit; `meets` of the assessment is that all that decide are met
     assumptions what was assumed, in sentences
     open_points what a regulation's own text or a physical test still decides
+    balance     None where nothing lifts or nothing weighs
     trials      simulated tests in the water; empty until they are run
     """
 
@@ -135,7 +136,7 @@ class Assessment:
     sections: tuple[Section, ...]
     verdicts: tuple[Verdict, ...]
     cavities: tuple[CavityLift, ...]
-    balance: Balance
+    balance: Balance | None
     findings: tuple[Finding, ...]
     assumptions: tuple[str, ...]
     open_points: tuple[str, ...]

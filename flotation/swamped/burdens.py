@@ -1,0 +1,75 @@
+"""What the swamped boat holds up, piece by piece, and sums over such pieces."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from flotation.boat import Point, Role, Weight
+from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
+
+
+@dataclass(frozen=True)
+class Listed:
+    """An entry of the weight list and the symbol it goes by: w1, w2, ... in the list's order."""
+
+    symbol: str
+    weight: Weight
+
+    @property
+    def mass(self) -> Term:
+        """Its dry mass as stated."""
+        return Term("mass", self.weight.mass, "kg", self.source)
+
+    @property
+    def source(self) -> Source:
+        """The entry that states it."""
+        return Source(self.weight.entry, mark=Mark.STATED)
+
+
+@dataclass(frozen=True)
+class Burden:
+    """One piece of what must be held up.
+
+    symbol  how sums refer to it
+    line    its weight under water, kg; below zero for a piece that lifts by itself
+    at      where that weight acts, m
+    spread  kg by which the stated tolerance may raise it; None: not stated
+    """
+
+    symbol: str
+    line: Line
+    at: Point
+    spread: float | None
+
+
+def number_weights(weights: Sequence[Weight]) -> tuple[Listed, ...]:
+    """The weight list with a symbol for each entry."""
+    return tuple(Listed(f"w{i}", weight) for i, weight in enumerate(weights, start=1))
+
+
+def of_roles(listed: Sequence[Listed], roles: frozenset[Role]) -> tuple[Listed, ...]:
+    """The entries with one of these roles, in the order of the list."""
+    return tuple(entry for entry in listed if entry.weight.role in roles)
+
+
+def total(
+    label: str, terms: Sequence[Term], *, unit: str = "kg", source: Source = COMPUTED
+) -> Line:
+    """The sum of the terms; 0 where there are none."""
+    formula = " + ".join(term.symbol for term in terms) or "0"
+    return work_out(label, formula, terms, unit=unit, source=source)
+
+
+def total_of(label: str, burdens: Sequence[Burden], source: Source = COMPUTED) -> Line:
+    """The sum of the pieces' weights under water, kg."""
+    return total(label, [burden.line.term(burden.symbol) for burden in burdens], source=source)
+
+
+def spread_of(listed: Listed, line: Line) -> float | None:
+    """What the tolerance of an entry does to its weight under water, kg; None: not stated.
+
+    A weight in proportion to the dry mass moves in the same proportion.
+    """
+    tolerance = listed.weight.tolerance
+    if tolerance is None or listed.weight.mass == 0.0:
+        return tolerance
+    return tolerance * abs(line.value / listed.weight.mass)

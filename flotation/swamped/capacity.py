@@ -1,0 +1,173 @@
+"""The capacity plate against the capacity rules, and the number of persons."""
+
+from dataclasses import dataclass
+
+from flotation.boat import Boat, Propulsion
+from flotation.errors import RuleNotRead
+from flotation.rulebook import Clause, Criterion, RuleBook
+from flotation.swamped.assessment import Section, Verdict
+from flotation.swamped.limits import ROUNDING, Limit, at_most, same
+from flotation.workings import COMMON_PRACTICE, Line, Mark, Source, Term, work_out
+
+_PLATE = Source("capacity plate, as the boat file states it", mark=Mark.STATED)
+_NO_SIDE_LOAD = (
+    "The persons weight of the plate was not checked: 33 CFR 183.41 compares it with the weight on "
+    "one side at which water is about to come aboard, and that is not stated."
+)
+_STATED = Source("boat file, capacity", mark=Mark.STATED)
+
+
+@dataclass(frozen=True)
+class Capacities:
+    """What the plate says against what the rules give."""
+
+    section: Section
+    verdicts: tuple[Verdict, ...]
+    open_points: tuple[str, ...]
+
+
+def capacities(
+    boat: Boat, boat_weight: Line, equipment: Line, law: RuleBook, decides: bool
+) -> Capacities:
+    """Number of persons of the plate; and, where the boat file gives what the rules start from,
+    the most that the plate may say.
+
+    boat_weight  kg: structure, fittings and permanent tanks, dry
+    equipment    kg: motor, controls, battery and full portable tank, dry
+    decides      whether the boat is inside the scope
+
+    A rule that was not read becomes an open point: the plate's figure stands unchecked.
+    """
+    lines = [persons_number(Term("P", boat.capacity.persons, "kg", _PLATE), law)]
+    if boat.capacity.maximum_displacement is None:
+        note = "The capacity plate was not checked: no maximum displacement is stated."
+        return Capacities(Section("Capacity", tuple(lines)), (), (note,))
+    try:
+        maximum = maximum_weight(boat, boat_weight, law)
+    except RuleNotRead as error:
+        return Capacities(Section("Capacity", tuple(lines)), (), (str(error),))
+    rule = law.number(_weight_rule(boat, law))
+    limit = _limit("Plate: maximum weight", maximum, rule, decides)
+    verdicts = [at_most(limit, boat.capacity.maximum_weight)]
+    persons = _persons(boat, maximum, equipment, law)
+    if persons is None:
+        lines.append(maximum)
+        return Capacities(Section("Capacity", tuple(lines)), tuple(verdicts), (_NO_SIDE_LOAD,))
+    lines += [maximum, persons]
+    limit = _limit("Plate: persons weight", persons, law.clause("outboard_persons"), decides)
+    verdicts.append(at_most(limit, boat.capacity.persons))
+    return Capacities(Section("Capacity", tuple(lines)), tuple(verdicts), ())
+
+
+def persons_number(persons: Term, law: RuleBook) -> Line:
+    """How many persons a persons weight stands for: (P + 32 lb) / 141 lb, half rounds up.
+
+    persons  kg, symbol "P"
+    """
+    addition = law.number("persons_number_addition")
+    return work_out(
+        "Number of persons",
+        "floor((P + addition) / each + half + rounding)",
+        [
+            persons,
+            addition.term("addition"),
+            law.number("persons_number_each").term("each"),
+            Term("half", 0.5, "1", addition.source),
+            Term("rounding", ROUNDING, "1", COMMON_PRACTICE),
+        ],
+        unit="1",
+        source=addition.source,
+        note="half rounds up; `rounding` keeps an exact half from being lost in the last digit",
+    )
+
+
+def maximum_weight(boat: Boat, boat_weight: Line, law: RuleBook) -> Line:
+    """The most that the plate may give as maximum weight capacity, kg.
+
+    Raises RuleNotRead for inboards, inboard/outdrives and airboats: the text of 183.33 was not
+    read and is recalled in different ways. Raises ValueError without a maximum displacement.
+    """
+    if boat.capacity.maximum_displacement is None:
+        raise ValueError("no maximum displacement is stated")
+    displacement = Term("displacement", boat.capacity.maximum_displacement, "kg", _STATED)
+    terms = [displacement, boat_weight.term("boat")]
+    if _is_inboard(boat):
+        clause = law.clause("inboard_weight")
+        raise RuleNotRead(
+            f"{clause.source}: {clause.quote}. The plate's maximum weight is used as it stands; "
+            "compare it with the text."
+        )
+    rule = law.number(_weight_rule(boat, law))
+    if rule.name == "outboard_weight_divisor":
+        formula = "(displacement - boat) / divisor"
+        terms.append(rule.term("divisor"))
+    else:
+        formula = "share * (displacement - boat)"
+        terms.append(rule.term("share"))
+    return work_out("Maximum weight by the rule", formula, terms, unit="kg", source=rule.source)
+
+
+def outboard_persons(maximum: Term, equipment: Term, side_load: Term | None, law: RuleBook) -> Line:
+    """Persons weight of an outboard, kg: lesser of W - E and, where that is under 550 lb, A / 0.6.
+
+    maximum, equipment  symbols "W" and "E"
+    side_load           symbol "A", weight on one side at which water is about to come aboard;
+                        None where W - E is not under 550 lb
+    Raises ValueError if the side load is needed and missing.
+    """
+    left = maximum.value - equipment.value
+    below = law.number("side_load_below")
+    label, source = "Persons weight by the rule", law.clause("outboard_persons").source
+    if left >= below.value or same(left, below.value):
+        return work_out(label, "W - E", [maximum, equipment], unit="kg", source=source)
+    if side_load is None:
+        raise ValueError("the side load is needed where W - E is under 550 lb")
+    return work_out(
+        label,
+        "min(W - E, A / divisor)",
+        [maximum, equipment, side_load, law.number("side_load_divisor").term("divisor")],
+        unit="kg",
+        source=source,
+    )
+
+
+def manual_persons(maximum: Term, small_motor: bool, law: RuleBook) -> Line:
+    """Persons weight of a manual boat, 0.90 W, or of one of 2 hp and less, 0.90 W - 25 lb, kg."""
+    share = law.number("manual_persons_share")
+    terms, formula = [share.term("share"), maximum], "share * W"
+    if small_motor:
+        allowance = law.number("small_motor_allowance")
+        terms, formula = [*terms, allowance.term("allowance")], "share * W - allowance"
+    return work_out("Persons weight by the rule", formula, terms, unit="kg", source=share.source)
+
+
+def _persons(boat: Boat, maximum: Line, equipment: Line, law: RuleBook) -> Line | None:
+    """Persons weight by the rule; None where the side load that it needs is not stated."""
+    if boat.propulsion is Propulsion.MANUAL or _is_small(boat, law):
+        small_motor = boat.propulsion is not Propulsion.MANUAL
+        return manual_persons(maximum.term("W"), small_motor, law)
+    side = boat.capacity.side_load
+    load = None if side is None else Term("A", side, "kg", _STATED)
+    left = maximum.value - equipment.value
+    if load is None and left < law.number("side_load_below").value:
+        return None
+    return outboard_persons(maximum.term("W"), equipment.term("E"), load, law)
+
+
+def _is_small(boat: Boat, law: RuleBook) -> bool:
+    limit = law.number("scope_power").value
+    return boat.rated_power < limit or same(boat.rated_power, limit)
+
+
+def _is_inboard(boat: Boat) -> bool:
+    return boat.propulsion in (Propulsion.INBOARD, Propulsion.STERNDRIVE, Propulsion.AIRBOAT)
+
+
+def _weight_rule(boat: Boat, law: RuleBook) -> str:
+    manual = boat.propulsion is Propulsion.MANUAL or _is_small(boat, law)
+    return "manual_weight_share" if manual else "outboard_weight_divisor"
+
+
+def _limit(name: str, line: Line, entry: Criterion | Clause, decides: bool) -> Limit:
+    criterion = Criterion(entry.name, line.value, line.unit, entry.quote, line.source)
+    return Limit(name, criterion, decides, line.label)

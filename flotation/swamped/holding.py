@@ -1,0 +1,58 @@
+"""What holds the foam down once it lifts."""
+
+from collections.abc import Sequence
+
+from flotation.boat import Boat, FoamInPlace
+from flotation.rulebook import RuleBook
+from flotation.swamped.assessment import Finding, Section
+from flotation.swamped.limits import same
+from flotation.units import si, us
+from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Term, work_out
+
+_ADVICE = "what holds the cavity down carries the uplift of its foam"
+
+
+def uplift(
+    boat: Boat, foam: Sequence[FoamInPlace], water: Term, own: RuleBook
+) -> tuple[Section, tuple[Finding, ...]]:
+    """Uplift of the foam in each cavity against the hold-down that the boat file states.
+
+    water  density, kg/m3, symbol "water"
+    own    for the acceleration of gravity
+
+    (volume x water - mass) x g, N, for dry foam: foam that has taken up water lifts less. How
+    the force spreads over flange and fasteners, and their peel, is not checked.
+    """
+    lines = [_uplift(f"u{i}", entry, water, own) for i, entry in enumerate(foam, start=1)]
+    findings = tuple(_finding(boat, entry, line) for entry, line in zip(foam, lines, strict=True))
+    return Section("Uplift on what holds the foam down", tuple(lines)), findings
+
+
+def _uplift(symbol: str, entry: FoamInPlace, water: Term, own: RuleBook) -> Line:
+    return work_out(
+        f"{symbol} {entry.cavity}, uplift",
+        "(volume * water - mass) * g",
+        [
+            Term("volume", entry.solid.volume, "m3", COMPUTED),
+            water,
+            Term("mass", entry.mass, "kg", Source(f"foam in {entry.cavity}", mark=Mark.COMPUTED)),
+            own.number("gravity").term("g"),
+        ],
+        unit="N",
+        source=COMMON_PRACTICE,
+    )
+
+
+def _finding(boat: Boat, entry: FoamInPlace, line: Line) -> Finding:
+    cavity = boat.cavity(entry.cavity)
+    force = f"uplift {_newtons(line.value)}"
+    if cavity.hold_down is None:
+        return Finding(entry.cavity, _ADVICE, f"{force}; no hold-down is stated", None, None)
+    by = f" by {cavity.hold_down_by}" if cavity.hold_down_by else ""
+    holds = cavity.hold_down > line.value or same(cavity.hold_down, line.value)
+    found = f"{force}; held down with {_newtons(cavity.hold_down)}{by}"
+    return Finding(entry.cavity, _ADVICE, found, holds, None)
+
+
+def _newtons(value: float) -> str:
+    return f"{si(value, 'N', 3)} ({us(value, 'N', 3)})"

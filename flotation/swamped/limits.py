@@ -1,0 +1,119 @@
+"""A limit, and whether what was obtained meets it."""
+
+import math
+from dataclasses import dataclass
+
+from flotation.rulebook import Criterion
+from flotation.swamped.assessment import Verdict
+from flotation.units import si, us
+
+# Limits are inclusive: 10 deg of heel meets a limit of 10 deg. Two sums of the same numbers in
+# another order differ in the last digits of a float; that much, and no more, counts as equal.
+ROUNDING = 1e-9
+
+
+@dataclass(frozen=True)
+class Limit:
+    """What is asked for.
+
+    criterion  its value is the limit
+    decides    False where the boat is outside the rule's scope
+    line       label of the line that says how the limit was calculated; "" for a printed limit
+    """
+
+    name: str
+    criterion: Criterion
+    decides: bool
+    line: str = ""
+
+
+def same(one: float, other: float) -> bool:
+    """True if two numbers differ by no more than the rounding of floats."""
+    return math.isclose(one, other, rel_tol=ROUNDING, abs_tol=0.0)
+
+
+def at_least(
+    limit: Limit, obtained: float, *, line: str = "", spread: float | None = None
+) -> Verdict:
+    """The verdict on a limit that must be reached; reaching it exactly meets it.
+
+    obtained  in the unit of the limit
+    line      label of the line that says how it was obtained
+    spread    what stated tolerances add up to, in the same unit; None: none is stated
+    """
+    return _verdict(limit, obtained, obtained - limit.criterion.value, line, spread)
+
+
+def at_most(
+    limit: Limit, obtained: float, *, line: str = "", spread: float | None = None
+) -> Verdict:
+    """The verdict on a limit that must not be passed; reaching it exactly meets it."""
+    return _verdict(limit, obtained, limit.criterion.value - obtained, line, spread)
+
+
+def reference_areas(limit: Limit, forward: float, aft: float) -> tuple[Verdict, Verdict]:
+    """The two verdicts on the reference areas at the ends of a swamped boat.
+
+    limit    the depth that the deeper area may have, m
+    forward, aft  least distance from the top of the reference area up to the surface, m;
+                  negative above water
+    Returns the verdict on the deeper area, which may be at most `limit` deep, and that on the
+    other, of which some point must show above water: at the surface itself nothing shows.
+    """
+    deeper = at_most(limit, max(forward, aft))
+    other = min(forward, aft)
+    shows = other < 0.0
+    asked = Limit(f"{limit.name}, other end", limit.criterion, limit.decides)
+    sentence = (
+        f"shows above water by {_size(-other, 'm')}"
+        if shows
+        else f"falls short by {_size(other, 'm')}: both ends are under water"
+    )
+    return deeper, Verdict(
+        name=asked.name,
+        required=0.0,
+        obtained=other,
+        margin=-other,
+        unit="m",
+        meets=shows,
+        decides=limit.decides,
+        criterion=limit.criterion,
+        sentence=sentence,
+    )
+
+
+def _verdict(
+    limit: Limit, obtained: float, margin: float, line: str, spread: float | None
+) -> Verdict:
+    criterion = limit.criterion
+    equal = same(obtained, criterion.value)
+    margin = 0.0 if equal else margin
+    meets = equal or margin > 0.0
+    return Verdict(
+        name=limit.name,
+        required=criterion.value,
+        obtained=obtained,
+        margin=margin,
+        unit=criterion.unit,
+        meets=meets,
+        decides=limit.decides,
+        criterion=criterion,
+        sentence=_sentence(margin, meets, criterion.unit, spread),
+        required_line=limit.line,
+        obtained_line=line,
+        spread=spread,
+    )
+
+
+def _sentence(margin: float, meets: bool, unit: str, spread: float | None) -> str:
+    words = "meets the calculated limit by" if meets else "falls short by"
+    text = f"{words} {_size(abs(margin), unit)}"
+    if spread is not None and abs(margin) <= spread:
+        text += f"; not decided, the stated tolerances add up to {_size(spread, unit)}"
+    return text
+
+
+def _size(value: float, unit: str) -> str:
+    """A value in both systems, or once where both have the same unit."""
+    metric, customary = str(si(value, unit, 3)), str(us(value, unit, 3))
+    return metric if metric == customary else f"{metric} ({customary})"

@@ -1,0 +1,150 @@
+"""The weight list against the boat on two scales."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from flotation.boat import Role, Weighing, Weight
+from flotation.swamped.assessment import Finding, Section
+from flotation.swamped.burdens import Listed, number_weights, of_roles
+from flotation.swamped.limits import same
+from flotation.swamped.weights import Settled, mass_and_centre
+from flotation.units import number, si, us
+from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
+
+ADOPTED = "difference found by weighing"
+
+_SCALES = Source("weighing on two scales", mark=Mark.MEASURED)
+
+
+@dataclass(frozen=True)
+class Reconciled:
+    """What the scales say against the list, and the list that the calculation goes on with."""
+
+    settled: Settled
+    finding: Finding
+
+
+@dataclass(frozen=True)
+class _Difference:
+    """Scales less list: kg, and the x where that difference would have to lie, m.
+
+    x  None where the masses agree, so that no place can be given
+    z  height of what is listed, m: two scales on a level floor do not tell heights
+    """
+
+    mass: Line
+    x: Line | None
+    z: float
+    lines: tuple[Line, ...]
+
+
+def reconcile(weights: Sequence[Weight], weighing: Weighing, length: float) -> Reconciled:
+    """Compare the entries that were aboard with what two scales showed.
+
+    weights   the weight list
+    weighing  two scales, the roles that were aboard, and whether to adopt the difference
+    length    of the boat, m: a difference that would lie outside it is said so
+
+    A boat heavier than its list carries an entry "difference found by weighing" if the boat file
+    adopts it: counted in full, where the scales put it, as high as the centre of what is listed.
+    A boat lighter than its list keeps its list: the safe side.
+    """
+    listed = number_weights(weights)
+    aboard = of_roles(listed, weighing.roles)
+    difference = _difference(aboard, weighing)
+    heavier = difference.mass.value > 0.0 and difference.x is not None
+    adopted = weighing.adopt and heavier
+    found = tuple(weights)
+    if adopted and difference.x is not None:
+        found = (*found, _as_weight(difference, difference.x))
+    section = Section("Weighing", difference.lines)
+    settled = Settled(found, section, (_outcome(weighing, heavier),))
+    return Reconciled(settled, _finding(aboard, difference, length))
+
+
+def _difference(aboard: Sequence[Listed], weighing: Weighing) -> _Difference:
+    aft, forward = weighing.aft, weighing.forward
+    scales = [Term("aft", aft.mass, "kg", _SCALES), Term("forward", forward.mass, "kg", _SCALES)]
+    places = [Term("x_aft", aft.x, "m", _SCALES), Term("x_forward", forward.x, "m", _SCALES)]
+    weighed = work_out("Weighed", "aft + forward", scales, unit="kg", source=_SCALES)
+    centre = work_out(
+        "Weighed, x of the centre",
+        "(aft * x_aft + forward * x_forward) / weighed",
+        [*scales, *places, weighed.term("weighed")],
+        unit="m",
+        source=COMPUTED,
+    )
+    mass, (x, _, z) = mass_and_centre("Listed of what was aboard", aboard)
+    over = work_out(
+        "Weighed less listed",
+        "weighed - listed",
+        [weighed.term("weighed"), mass.term("listed")],
+        unit="kg",
+        source=COMPUTED,
+    )
+    lines = [weighed, centre, mass, x, over]
+    place = None
+    if not same(weighed.value, mass.value):
+        place = work_out(
+            "Weighed less listed, x",
+            "(weighed * x_weighed - listed * x_listed) / over",
+            [
+                weighed.term("weighed"),
+                centre.term("x_weighed"),
+                mass.term("listed"),
+                x.term("x_listed"),
+                over.term("over"),
+            ],
+            unit="m",
+            source=COMPUTED,
+        )
+        lines.append(place)
+    return _Difference(over, place, z.value, tuple(lines))
+
+
+def _as_weight(difference: _Difference, x: Line) -> Weight:
+    return Weight(
+        item=ADOPTED,
+        mass=difference.mass.value,
+        material=None,
+        at=(x.value, 0.0, difference.z),
+        below_water=False,
+        role=Role.STRUCTURE,
+        tolerance=None,
+        swamped_mass=None,
+        size=None,
+        entry="[weighing]",
+    )
+
+
+def _outcome(weighing: Weighing, heavier: bool) -> str:
+    if weighing.adopt and heavier:
+        return (
+            f'The boat is heavier on the scales than on the list; the entry "{ADOPTED}" counts '
+            "in full, as high as the centre of what is listed."
+        )
+    if weighing.adopt:
+        return "The boat is not heavier on the scales than on the list; the list stands."
+    return "The weighing was compared with the list and not adopted; the list stands."
+
+
+def _finding(aboard: Sequence[Listed], difference: _Difference, length: float) -> Finding:
+    over = difference.mass.value
+    tolerances = [entry.weight.tolerance for entry in aboard]
+    stated = [tolerance for tolerance in tolerances if tolerance is not None]
+    text = f"the scales show {si(over, 'kg')} ({us(over, 'kg')}) more than the list"
+    if difference.x is not None:
+        text += f", at x = {number(difference.x.value, 3)} m"
+        if not 0.0 <= difference.x.value <= length:
+            text += ", outside the boat: entries of the list lie in the wrong place"
+    heeded = None
+    if len(stated) == len(tolerances):
+        heeded = abs(over) <= sum(stated)
+        text += f"; the tolerances of what was aboard add up to {si(sum(stated), 'kg')}"
+    return Finding(
+        subject="",
+        advice="the weight list agrees with the weighing within its tolerances",
+        found=text,
+        heeded=heeded,
+        criterion=None,
+    )
