@@ -1,0 +1,50 @@
+"""SI values as words of a sentence: metric first, customary units behind it.
+
+Tables of quantities are laid out by the reports; this is for stops, cautions and instructions.
+"""
+
+from flotation import units
+from flotation.units_scales import System
+
+STANDARD_GRAVITY = 9.80665
+
+
+def both(value: float, unit: str, digits: int = 3) -> str:
+    """A value in both systems; where they agree (seconds) once.
+
+    >>> both(0.3, "m")
+    '300 mm (11.8 in)'
+    """
+    metric = str(units.si(value, unit, digits))
+    customary = str(units.us(value, unit, digits))
+    return metric if metric == customary else f"{metric} ({customary})"
+
+
+def span(low: float | None, high: float | None, unit: str, digits: int = 3) -> str:
+    """Limits as words: "21 °C (69.8 °F) to ...", "at least ...", "at most ..."."""
+    if low is not None and high is not None:
+        return f"{both(low, unit, digits)} to {both(high, unit, digits)}"
+    if low is not None:
+        return f"at least {both(low, unit, digits)}"
+    return "" if high is None else f"at most {both(high, unit, digits)}"
+
+
+def load(pressure: float) -> str:
+    """A pressure, Pa, as the weight that balances it on each square metre and foot.
+
+    >>> load(5000.0)
+    '510 kg on each square metre (104 lb on each square foot)'
+    """
+    metric = units.number(pressure / STANDARD_GRAVITY, 2)
+    customary = units.shown(pressure, "Pa", System.US, digits=2, coherent=True).value
+    return f"{metric} kg on each square metre ({customary} lb on each square foot)"
+
+
+def percent(share: float) -> str:
+    """A share of one."""
+    return str(units.percent(share))
+
+
+def listed(words: list[str]) -> str:
+    """Names in a row: "a", "a and b", "a, b and c"."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
