@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from flotation.version import VERSION
+
 if TYPE_CHECKING:
     from flotation.boat import Boat, FoamInPlace
     from flotation.boatfile import read_boat
@@ -18,7 +20,7 @@ if TYPE_CHECKING:
     from flotation.pour.plan import plan_pours
     from flotation.swamped.assessment import Assessment
 
-__version__ = "0.1.0"
+__version__ = VERSION
 
 _HOMES = {
     "Solid": "flotation.geometry.solid",
@@ -38,13 +40,13 @@ def assess(boat: "Boat", foam: "Sequence[FoamInPlace] | None" = None) -> "Assess
     Returns an Assessment. The general method of the published guidance, line by line; it
     calculates and does not certify.
     """
-    from flotation.swamped import assess as swamped
+    from flotation.swamped.assess import assess as general_method
 
     if foam is None:
         from flotation.pour.plan import plan_pours as plan
 
         foam = plan(boat).foam
-    return swamped.assess(boat, foam)
+    return general_method(boat, foam)
 
 
 def __getattr__(name: str) -> object:

@@ -1,0 +1,48 @@
+"""The outline of a solid as it is seen from above or from the side, for drawings."""
+
+from enum import Enum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flotation.geometry.solid import Solid
+
+Floats = NDArray[np.float64]
+
+
+class View(Enum):
+    """Which two of x, y, z a drawing shows: across the page, then up the page."""
+
+    PLAN = (0, 1)
+    SIDE = (0, 2)
+
+
+def outline(solid: Solid, view: View, *, detail: float = 0.002) -> tuple[Floats, ...]:
+    """Where does the solid's shadow end?
+
+    view    from above (x across, y up the page) or from starboard (x across, z up the page)
+    detail  m; corners that move the outline by less are left out
+    Returns rings of (n, 2) m: outer rings counterclockwise, holes clockwise. Exact but for
+    `detail`. Bodies of one solid that meet in the drawing give one ring.
+    """
+    from manifold3d import CrossSection, Error, FillRule, Manifold, Mesh64  # noqa: PLC0415
+
+    across, up = view.value
+    toward = 3 - across - up
+    sign = 1.0 if view is View.PLAN else -1.0  # keeps the frame right-handed
+    turned = np.column_stack(
+        (solid.vertices[:, across], solid.vertices[:, up], sign * solid.vertices[:, toward])
+    )
+    body = Manifold(Mesh64(turned, solid.faces.astype(np.uint64)))
+    if body.status() is Error.NoError:
+        shadow = body.project()
+    else:  # two triangles share an edge with two others: the shadow of each, joined
+        shadow = CrossSection(_facing(turned[solid.faces]), FillRule.NonZero)
+    return tuple(np.asarray(ring) for ring in shadow.simplify(detail).to_polygons())
+
+
+def _facing(corners: Floats) -> list[Floats]:
+    """(3, 2) corners of the triangles that face the eye."""
+    flat = corners[:, :, :2]
+    (ax, ay), (bx, by) = (flat[:, 1] - flat[:, 0]).T, (flat[:, 2] - flat[:, 0]).T
+    return list(flat[ax * by - ay * bx > 0.0])

@@ -1,0 +1,3 @@
+"""The version of this package; the hand-outs print it."""
+
+VERSION = "0.1.0"
