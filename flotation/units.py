@@ -132,6 +132,18 @@ def _registry() -> "pint.UnitRegistry[Decimal]":
     return pint.UnitRegistry(non_int_type=Decimal)
 
 
+def dimension_of(unit: str) -> dict[str, float]:
+    """Dimensions of an SI unit as `shown` names it, with their powers; none for "1" and "rad".
+
+    Raises KeyError for another unit.
+
+    >>> dimension_of("kg/m3")
+    {'[length]': -3.0, '[mass]': 1.0}
+    """
+    powers = _registry().Unit(SI_NAMES[unit]).dimensionality
+    return {str(name): float(str(power)) for name, power in sorted(powers.items())}
+
+
 def length(text: object, where: str = "") -> float:
     """A length, m; see `read`."""
     return read(text, Kind.LENGTH, where)

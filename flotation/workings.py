@@ -44,7 +44,7 @@ class Source:
         words = ", ".join(part for part in (self.publication, self.section, self.edition) if part)
         if self.mark is Mark.RECALLED:
             return f"{words} (recalled, compare with the current text)"
-        if self.mark in (Mark.READ, Mark.STATED) or str(self.mark) == words:
+        if self.mark in (Mark.READ, Mark.STATED) or words.startswith(self.mark):
             return words
         return f"{words} ({self.mark})"
 

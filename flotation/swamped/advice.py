@@ -4,15 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flotation.boat import Boat, FoamInPlace
-from flotation.rulebook import Clause, RuleBook
+from flotation.rulebook import Clause, Criterion, RuleBook
 from flotation.swamped.assessment import Finding, Section
 from flotation.swamped.books import Books
-from flotation.swamped.burdens import Burden, total
+from flotation.swamped.burdens import total
 from flotation.swamped.lift import FoamLift
 from flotation.swamped.limits import same
+from flotation.swamped.placed import AREA, Placed, place, side_plane
 from flotation.swamped.scope import BASIC
+from flotation.swamped.weights import centre_line
 from flotation.units import number, percent, si, us
-from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
+from flotation.workings import COMPUTED, Line, Term, work_out
 
 WRONG_PLACE = (
     "Enough foam, wrong place: the total is met, but the persons flotation does not lie where the "
@@ -43,27 +45,6 @@ class Advice:
     persons_placed: bool | None
 
 
-@dataclass(frozen=True)
-class _Placed:
-    """One cavity against the two planes that the guidance draws.
-
-    outboard  share of its volume outboard of the side plane, 0 to 1
-    height    m by which the middle of that part lies above the sole; of the whole cavity where
-              no part lies outboard
-    line      kg of its lift that counts as persons flotation
-    aft       kg of its lift that lies aft of the passenger area
-    """
-
-    symbol: str
-    cavity: str
-    outboard: float
-    height: float
-    counts: bool
-    line: Line
-    aft: Line
-    at: tuple[float, float, float]
-
-
 def placement(
     boat: Boat, foam: Sequence[FoamInPlace], lift: FoamLift, needs: Needs, books: Books
 ) -> Advice:
@@ -83,72 +64,82 @@ def placement(
         clause = books.guide.clause("basic_place")
         finding = Finding("", clause.quote, "basic flotation is asked for", True, clause)
         return Advice((finding,), Section("Placement", ()), None)
-    plane = _side_plane(boat, books.guide)
+    plane = side_plane(boat, books.guide)
     placed = [
-        _place(piece, entry, boat, plane, books)
+        place(piece, entry, boat, plane, books)
         for piece, entry in zip(lift.pieces, foam, strict=True)
     ]
-    persons = total(
-        "Persons flotation at the sides", [p.line.term(p.symbol) for p in placed if p.counts]
-    )
-    aft = total(
-        "Lift aft of the passenger area",
-        [p.aft.term(p.symbol) for p in placed if p.aft.value > 0.0],
-    )
+    counted = [p for p in placed if p.counts]
+    persons = total("Persons flotation", [p.persons.term(p.symbol) for p in counted])
+    behind = [p.aft.term(p.symbol) for p in placed if p.aft.value > 0.0]
+    aft = total("Lift aft of the passenger area", behind)
     enough = _carries(persons, needs.load)
+    middle, near = _centre(boat, counted, persons, books)
     findings = (
         _persons_finding(persons, needs.load, plane, books.guide),
         *(_cavity_finding(p, plane, enough, books.guide) for p in placed),
-        *_centre_findings(placed, boat, books),
+        *near,
         _machinery_finding(aft, needs.machinery, books.guide),
     )
-    lines = (plane, *(line for p in placed for line in (p.line, p.aft)), persons, aft)
-    return Advice(findings, Section("Placement", lines), enough)
+    cuts = (line for p in placed for line in (p.persons, p.aft))
+    return Advice(findings, Section("Placement", (plane, *cuts, persons, *middle, aft)), enough)
 
 
-def _side_plane(boat: Boat, guide: RuleBook) -> Line:
-    inset = guide.number("side_plane")
-    stated = Source("boat file, passenger area", mark=Mark.STATED)
-    return work_out(
-        "Half breadth of the side plane",
-        "side - inset",
-        [Term("side", boat.passenger_area.side, "m", stated), inset.term("inset")],
+def _centre(
+    boat: Boat, counted: Sequence[Placed], persons: Line, books: Books
+) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
+    """Symmetry and balance of what counts as persons flotation; none if nothing counts."""
+    if not persons.value > 0.0:
+        return (), ()
+    area, guide = boat.passenger_area, books.guide
+    x, y = (
+        centre_line(
+            "Persons flotation",
+            axis,
+            [(p.persons.term(p.symbol), p.at[i]) for p in counted],
+            persons,
+        )
+        for i, axis in enumerate(("x", "y"))
+    )
+    ahead = work_out(
+        "Persons flotation, forward of the middle of the passenger area",
+        "x - (aft + forward) / 2",
+        [x.term("x"), Term("aft", area.aft, "m", AREA), Term("forward", area.forward, "m", AREA)],
         unit="m",
-        source=inset.source,
-    )
-
-
-def _place(piece: Burden, entry: FoamInPlace, boat: Boat, plane: Line, books: Books) -> _Placed:
-    area, solid = boat.passenger_area, entry.solid
-    sides = [solid.below((0.0, -sign, 0.0), -plane.value) for sign in (1.0, -1.0)]
-    outboard = min(sum(side.volume for side in sides), solid.volume)
-    weighed = [side.volume * float(side.centroid[2]) for side in sides if side.volume > 0.0]
-    middle = sum(weighed) / outboard if outboard > 0.0 else float(solid.centroid[2])
-    behind = max(solid.below((1.0, 0.0, 0.0), area.aft).volume, 0.0)
-    share = outboard / solid.volume
-    return _Placed(
-        symbol=piece.symbol,
-        cavity=entry.cavity,
-        outboard=share,
-        height=middle - area.sole,
-        counts=share >= books.own.number("most").value and middle > area.sole,
-        line=_part(f"{piece.line.label}, outboard", piece, solid.volume, outboard),
-        aft=_part(f"{piece.line.label}, aft", piece, solid.volume, behind),
-        at=piece.at,
-    )
-
-
-def _part(label: str, piece: Burden, volume: float, part: float) -> Line:
-    return work_out(
-        label,
-        "lift * part / volume",
-        [
-            piece.line.term("lift"),
-            Term("part", part, "m3", COMPUTED),
-            Term("volume", volume, "m3", COMPUTED),
-        ],
-        unit="kg",
         source=COMPUTED,
+    )
+    off_centre = _allowed("off the centreline", "beam", boat.beam, books.own.number("off_centre"))
+    length = area.forward - area.aft
+    off_middle = _allowed("off the middle", "length", length, books.own.number("off_middle"))
+    findings = (
+        _near(guide.clause("symmetry"), y, ("to port", "to starboard"), off_centre),
+        _near(guide.clause("balance"), ahead, ("forward", "aft"), off_middle),
+    )
+    return (x, y, off_centre, ahead, off_middle), findings
+
+
+def _allowed(label: str, symbol: str, size: float, share: Criterion) -> Line:
+    return work_out(
+        f"Persons flotation, {label}, allowed",
+        f"share * {symbol}",
+        [share.term("share"), Term(symbol, size, "m", AREA)],
+        unit="m",
+        source=share.source,
+    )
+
+
+def _near(clause: Clause, distance: Line, sides: tuple[str, str], allowed: Line) -> Finding:
+    way = sides[0] if distance.value > 0.0 else sides[1]
+    off = f"{si(abs(distance.value), 'm', 3)} {way}"
+    return Finding(
+        subject="",
+        advice=clause.quote,
+        found=(
+            f"its centre lies {'in the middle' if round(distance.value, 6) == 0.0 else off}; up to "
+            f"{si(allowed.value, 'm', 3)} counts as heeded, a threshold of this program's own"
+        ),
+        heeded=abs(distance.value) <= allowed.value,
+        criterion=clause,
     )
 
 
@@ -158,15 +149,15 @@ def _persons_finding(persons: Line, load: Line, plane: Line, guide: RuleBook) ->
         subject="",
         advice=criterion.quote,
         found=(
-            f"{_kg(persons.value)} of lift lies above the sole and outboard of y = "
-            f"±{number(plane.value, 3)} m; persons and gear ask for {_kg(load.value)}"
+            f"{_kg(persons)} of lift lies above the sole and outboard of y = "
+            f"±{number(plane.value, 3)} m; persons and gear ask for {_kg(load)}"
         ),
         heeded=_carries(persons, load),
         criterion=criterion,
     )
 
 
-def _cavity_finding(placed: _Placed, plane: Line, enough: bool, guide: RuleBook) -> Finding:
+def _cavity_finding(placed: Placed, plane: Line, enough: bool, guide: RuleBook) -> Finding:
     """A cavity elsewhere is no fault as long as the sides carry the persons."""
     side = "above" if placed.height > 0.0 else "below"
     found = (
@@ -174,77 +165,27 @@ def _cavity_finding(placed: _Placed, plane: Line, enough: bool, guide: RuleBook)
         f"its middle {number(abs(placed.height), 3)} m {side} the sole"
     )
     if placed.counts:
-        found += f"; counts as persons flotation with {_kg(placed.line.value)}"
+        found += f"; counts as persons flotation with {_kg(placed.persons)}"
     elif enough:
         found += "; carries the boat and its machinery"
     else:
         found += "; does not count as persons flotation, of which there is too little"
-    return Finding(
-        subject=placed.cavity,
-        advice=guide.clause("high").quote,
-        found=found,
-        heeded=placed.counts or enough,
-        criterion=guide.clause("high"),
-    )
-
-
-def _centre_findings(placed: Sequence[_Placed], boat: Boat, books: Books) -> tuple[Finding, ...]:
-    """Symmetry and balance of what counts as persons flotation; none if nothing counts."""
-    counted = [p for p in placed if p.counts]
-    whole = sum(p.line.value for p in counted)
-    if not whole > 0.0:
-        return ()
-    x = sum(p.line.value * p.at[0] for p in counted) / whole
-    y = sum(p.line.value * p.at[1] for p in counted) / whole
-    area = boat.passenger_area
-    middle = (area.aft + area.forward) / 2.0
-    off_centre = books.own.number("off_centre").value * boat.beam
-    off_middle = books.own.number("off_middle").value * (area.forward - area.aft)
-    return (
-        _near(books.guide.clause("symmetry"), y, "centreline", ("port", "starboard"), off_centre),
-        _near(
-            books.guide.clause("balance"),
-            x - middle,
-            "middle of the passenger area",
-            ("forward", "aft"),
-            off_middle,
-        ),
-    )
-
-
-def _near(
-    clause: Clause, distance: float, of: str, sides: tuple[str, str], allowed: float
-) -> Finding:
-    side = sides[0] if distance > 0.0 else sides[1]
-    return Finding(
-        subject="",
-        advice=clause.quote,
-        found=(
-            f"its centre lies {si(abs(distance), 'm', 3)} to {side} of the {of}; up to "
-            f"{si(allowed, 'm', 3)} counts as heeded, a threshold of this program's own"
-        ),
-        heeded=abs(distance) <= allowed,
-        criterion=clause,
-    )
+    clause = guide.clause("high")
+    return Finding(placed.cavity, clause.quote, found, placed.counts or enough, clause)
 
 
 def _machinery_finding(aft: Line, machinery: Line, guide: RuleBook) -> Finding:
     clause = guide.clause("near_motor")
-    return Finding(
-        subject="",
-        advice=clause.quote,
-        found=(
-            f"{_kg(aft.value)} of lift lies aft of the passenger area; the machinery asks for "
-            f"{_kg(machinery.value)}"
-        ),
-        heeded=_carries(aft, machinery),
-        criterion=clause,
+    found = (
+        f"{_kg(aft)} of lift lies aft of the passenger area; the machinery asks for "
+        f"{_kg(machinery)}"
     )
+    return Finding("", clause.quote, found, _carries(aft, machinery), clause)
 
 
 def _carries(lift: Line, weight: Line) -> bool:
     return lift.value > weight.value or same(lift.value, weight.value)
 
 
-def _kg(value: float) -> str:
-    return f"{si(value, 'kg', 3)} ({us(value, 'kg', 3)})"
+def _kg(line: Line) -> str:
+    return f"{si(line.value, 'kg', 3)} ({us(line.value, 'kg', 3)})"

@@ -7,7 +7,7 @@ from flotation.errors import Fault, InputError
 from flotation.swamped.advice import WRONG_PLACE, Advice, Needs, placement
 from flotation.swamped.assessment import Assessment, Finding, Scope, Section, Verdict
 from flotation.swamped.books import load_books
-from flotation.swamped.burdens import number_weights, of_roles
+from flotation.swamped.burdens import number_weights, of_roles, total
 from flotation.swamped.capacity import capacities
 from flotation.swamped.centres import centres
 from flotation.swamped.general_method import GUIDANCE, general_method
@@ -62,13 +62,14 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
     )
     middle = centres(general.lifting, general.burdens)
     held, holding = uplift(boat, foam, water, books.own)
-    dry, dry_centre = mass_and_centre("Boat, dry", of_roles(listed, STRUCTURE_ROLES))
+    dry, dry_centre = mass_and_centre("Boat without foam, dry", of_roles(listed, STRUCTURE_ROLES))
+    whole = total("Boat with foam, dry", [dry.term("boat"), general.foam.mass.term("foam")])
     gear, _ = mass_and_centre("Equipment", of_roles(listed, EQUIPMENT_ROLES))
-    plate = capacities(boat, dry, gear, books.law, scope.inside)
+    plate = capacities(boat, whole, gear, books.law, scope.inside)
     second = victoria(listed, general.foam, water, (books.victoria, books.guide))
     sections = (
         *before,
-        Section("The boat, dry", (dry, *dry_centre)),
+        Section("The boat, dry", (dry, *dry_centre, whole)),
         *general.sections,
         advice.section,
         middle.section,
@@ -88,6 +89,7 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
         findings=(
             *advice.findings,
             *middle.findings,
+            *general.chambers.findings,
             *holding,
             *surroundings(boat, foam, books.law),
             *findings,

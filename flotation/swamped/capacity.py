@@ -50,13 +50,12 @@ def capacities(
     limit = _limit("Plate: maximum weight", maximum, rule, decides)
     verdicts = [at_most(limit, boat.capacity.maximum_weight)]
     persons = _persons(boat, maximum, equipment, law)
-    if persons is None:
-        lines.append(maximum)
-        return Capacities(Section("Capacity", tuple(lines)), tuple(verdicts), (_NO_SIDE_LOAD,))
-    lines += [maximum, persons]
-    limit = _limit("Plate: persons weight", persons, law.clause("outboard_persons"), decides)
+    section = Section("Capacity", (*lines, maximum, *persons))
+    if not persons:
+        return Capacities(section, tuple(verdicts), (_NO_SIDE_LOAD,))
+    limit = _limit("Plate: persons weight", persons[-1], _persons_rule(boat, law), decides)
     verdicts.append(at_most(limit, boat.capacity.persons))
-    return Capacities(Section("Capacity", tuple(lines)), tuple(verdicts), ())
+    return Capacities(section, tuple(verdicts), ())
 
 
 def persons_number(persons: Term, law: RuleBook) -> Line:
@@ -107,28 +106,40 @@ def maximum_weight(boat: Boat, boat_weight: Line, law: RuleBook) -> Line:
     return work_out("Maximum weight by the rule", formula, terms, unit="kg", source=rule.source)
 
 
-def outboard_persons(maximum: Term, equipment: Term, side_load: Term | None, law: RuleBook) -> Line:
+def side_load_weight(side_load: Term, law: RuleBook) -> Line:
+    """The weight on one side at which water is about to come aboard, over 0.6, kg.
+
+    side_load  kg, symbol "A"
+    """
+    divisor = law.number("side_load_divisor")
+    return work_out(
+        "Side load over its divisor",
+        "A / divisor",
+        [side_load, divisor.term("divisor")],
+        unit="kg",
+        source=divisor.source,
+    )
+
+
+def outboard_persons(maximum: Term, equipment: Term, side: Line | None, law: RuleBook) -> Line:
     """Persons weight of an outboard, kg: lesser of W - E and, where that is under 550 lb, A / 0.6.
 
     maximum, equipment  symbols "W" and "E"
-    side_load           symbol "A", weight on one side at which water is about to come aboard;
-                        None where W - E is not under 550 lb
+    side                A / 0.6, kg; None where W - E is not under 550 lb
     Raises ValueError if the side load is needed and missing.
     """
-    left = maximum.value - equipment.value
-    below = law.number("side_load_below")
     label, source = "Persons weight by the rule", law.clause("outboard_persons").source
-    if left >= below.value or same(left, below.value):
+    if not _side_load_counts(maximum.value - equipment.value, law):
         return work_out(label, "W - E", [maximum, equipment], unit="kg", source=source)
-    if side_load is None:
+    if side is None:
         raise ValueError("the side load is needed where W - E is under 550 lb")
-    return work_out(
-        label,
-        "min(W - E, A / divisor)",
-        [maximum, equipment, side_load, law.number("side_load_divisor").term("divisor")],
-        unit="kg",
-        source=source,
-    )
+    terms = [maximum, equipment, side.term("side")]
+    return work_out(label, "min(W - E, side)", terms, unit="kg", source=source)
+
+
+def _side_load_counts(left: float, law: RuleBook) -> bool:
+    below = law.number("side_load_below").value
+    return left < below and not same(left, below)
 
 
 def manual_persons(maximum: Term, small_motor: bool, law: RuleBook) -> Line:
@@ -141,17 +152,18 @@ def manual_persons(maximum: Term, small_motor: bool, law: RuleBook) -> Line:
     return work_out("Persons weight by the rule", formula, terms, unit="kg", source=share.source)
 
 
-def _persons(boat: Boat, maximum: Line, equipment: Line, law: RuleBook) -> Line | None:
-    """Persons weight by the rule; None where the side load that it needs is not stated."""
+def _persons(boat: Boat, maximum: Line, equipment: Line, law: RuleBook) -> tuple[Line, ...]:
+    """Persons weight by the rule, last; nothing where the side load it needs is not stated."""
     if boat.propulsion is Propulsion.MANUAL or _is_small(boat, law):
         small_motor = boat.propulsion is not Propulsion.MANUAL
-        return manual_persons(maximum.term("W"), small_motor, law)
-    side = boat.capacity.side_load
-    load = None if side is None else Term("A", side, "kg", _STATED)
-    left = maximum.value - equipment.value
-    if load is None and left < law.number("side_load_below").value:
-        return None
-    return outboard_persons(maximum.term("W"), equipment.term("E"), load, law)
+        return (manual_persons(maximum.term("W"), small_motor, law),)
+    whole, gear, load = maximum.term("W"), equipment.term("E"), boat.capacity.side_load
+    if not _side_load_counts(maximum.value - equipment.value, law):
+        return (outboard_persons(whole, gear, None, law),)
+    if load is None:
+        return ()
+    side = side_load_weight(Term("A", load, "kg", _STATED), law)
+    return (side, outboard_persons(whole, gear, side, law))
 
 
 def _is_small(boat: Boat, law: RuleBook) -> bool:
@@ -166,6 +178,12 @@ def _is_inboard(boat: Boat) -> bool:
 def _weight_rule(boat: Boat, law: RuleBook) -> str:
     manual = boat.propulsion is Propulsion.MANUAL or _is_small(boat, law)
     return "manual_weight_share" if manual else "outboard_weight_divisor"
+
+
+def _persons_rule(boat: Boat, law: RuleBook) -> Criterion | Clause:
+    if _weight_rule(boat, law) == "manual_weight_share":
+        return law.number("manual_persons_share")
+    return law.clause("outboard_persons")
 
 
 def _limit(name: str, line: Line, entry: Criterion | Clause, decides: bool) -> Limit:

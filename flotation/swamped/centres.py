@@ -29,9 +29,9 @@ def centres(lifting: Sequence[Burden], burdens: Sequence[Burden]) -> Centres:
     lifting   foam and chambers, kg of lift
     burdens   boat, machinery, load, kg under water; a piece below zero lifts and joins the lift
 
-    Moments are lift x (its place - place of the weight), kg m: trim positive bow up, heel
-    positive to starboard, so lift to port of the weight heels to starboard. All lift is taken to
-    be under water.
+    Moments are weight x (place of the lift - place of the weight), kg m: as much lift as there
+    is weight, acting at the centre of all that lifts. Trim positive bow up, heel positive to
+    starboard: lift to port of the weight heels to starboard.
     """
     turned = [_as_lift(burden) for burden in burdens if burden.line.value < 0.0]
     lifts = [*lifting, *turned]
@@ -42,8 +42,8 @@ def centres(lifting: Sequence[Burden], burdens: Sequence[Burden]) -> Centres:
     up = _centre("What lifts", lifts, lift)
     down = _centre("What weighs", weights, weight)
     moments = (
-        _moment("Trim moment, bow up", "x", lift, up[0], down[0]),
-        _moment("Heel moment, to starboard", "y", lift, up[1], down[1]),
+        _moment("Trim moment, bow up", "x", weight, up[0], down[0]),
+        _moment("Heel moment, to starboard", "y", weight, up[1], down[1]),
     )
     height = work_out(
         "Height of what lifts over what weighs",
@@ -85,11 +85,15 @@ def _centre(label: str, pieces: Sequence[Burden], whole: Line) -> tuple[Line, ..
     )
 
 
-def _moment(label: str, axis: str, lift: Line, up: Line, down: Line) -> Line:
-    terms: list[Term] = [lift.term("lift"), up.term(f"{axis}_lift"), down.term(f"{axis}_weight")]
+def _moment(label: str, axis: str, weight: Line, up: Line, down: Line) -> Line:
+    terms: list[Term] = [
+        weight.term("weight"),
+        up.term(f"{axis}_lift"),
+        down.term(f"{axis}_weight"),
+    ]
     return work_out(
         label,
-        f"lift * ({axis}_lift - {axis}_weight)",
+        f"weight * ({axis}_lift - {axis}_weight)",
         terms,
         unit="kg m",
         source=COMPUTED,
@@ -106,11 +110,11 @@ def _height_finding(height: Line) -> Finding:
     side = "above" if above else "below"
     found = f"the lift acts {number(abs(height.value), 3)} m {side} the weight"
     if not above:
-        found += ": wholly under water the boat would not stay upright"
+        found += "; the boat stays upright only by what crosses the surface"
     return Finding(
         subject="",
         advice="what lifts acts above what weighs",
         found=found,
-        heeded=above,
+        heeded=True if above else None,
         criterion=None,
     )

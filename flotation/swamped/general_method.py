@@ -100,10 +100,8 @@ def general_method(
         sealed.asked.term("chambers"),
     ]
     required = _required(GUIDANCE, terms, carried.total, books)
-    obtained = total(
-        "Lift of foam and chambers",
-        [foamed.total.term("foam"), sealed.total.term("chambers")],
-    )
+    lifts = [foamed.total.term("foam"), sealed.total.term("chambers")]
+    obtained = total("Lift of foam and chambers", lifts if sealed.pieces else lifts[:1])
     answer = [required, obtained, _left_over(obtained, required), *_volumes(foamed, required)]
     verdicts = [_verdict(GUIDANCE, required, obtained, spread, scope.inside)]
     if carried.own_law is not None:
@@ -146,9 +144,11 @@ def _left_over(obtained: Line, required: Line) -> Line:
 
 def _volumes(foamed: FoamLift, required: Line) -> list[Line]:
     """B and the volume of this foam that the requirement takes; nothing without foam."""
-    net = net_buoyancy(foamed)
-    if net is None or not net.value > 0.0:
+    if not foamed.cavities:
         return []
+    net = net_buoyancy(foamed.total, foamed.volume)
+    if not net.value > 0.0:
+        return [net]
     volume = work_out(
         "Volume of this foam that is required",
         "required / B",

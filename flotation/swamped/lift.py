@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from flotation.boat import Boat, Chamber, FoamInPlace
 from flotation.errors import Fault, InputError
 from flotation.rulebook import Criterion, RuleBook
-from flotation.swamped.assessment import CavityLift, Section
+from flotation.swamped.assessment import CavityLift, Finding, Section
 from flotation.swamped.burdens import Burden, total, total_of
 from flotation.swamped.scope import BASIC, LEVEL
+from flotation.swamped.weights import foam_masses
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
-
-FLOODED = 2  # "the two largest air chambers", in words in every subpart
 
 
 @dataclass(frozen=True)
@@ -19,11 +18,14 @@ class FoamLift:
     """Lift of all foam, wholly under water.
 
     total     kg
+    volume    m3 of all foam; mass: kg of all foam
     pieces    one a cavity, acting at the centroid of what it fills
     cavities  the same with volume and mass, for the hand-outs
     """
 
     total: Line
+    volume: Line
+    mass: Line
     pieces: tuple[Burden, ...]
     cavities: tuple[CavityLift, ...]
     section: Section
@@ -42,6 +44,7 @@ class ChamberLift:
     asked: Line
     pieces: tuple[Burden, ...]
     section: Section
+    findings: tuple[Finding, ...]
     assumptions: tuple[str, ...]
 
 
@@ -77,7 +80,10 @@ def foam_lift(
         )
         for entry, line in zip(foam, lines, strict=True)
     )
-    return FoamLift(whole, pieces, cavities, Section("What the foam lifts", (*lines, whole)))
+    volume = total("Volume of the foam", _volumes(foam), unit="m3")
+    mass = total("Mass of the foam", foam_masses(foam))
+    section = Section("What the foam lifts", (volume, mass, *lines, whole))
+    return FoamLift(whole, volume, mass, pieces, cavities, section)
 
 
 def _check_cavities(boat: Boat, foam: Sequence[FoamInPlace]) -> None:
@@ -131,21 +137,24 @@ def _lift_line(
     )
 
 
-def net_buoyancy(foam: FoamLift) -> Line | None:
-    """B, the mean lift per volume of the foam, kg/m3; None without foam."""
-    if not foam.cavities:
-        return None
-    volumes = [
-        Term(f"v{i}", cavity.volume, "m3") for i, cavity in enumerate(foam.cavities, start=1)
-    ]
-    whole = total("Volume of the foam", volumes, unit="m3")
+def net_buoyancy(lift: Line, volume: Line) -> Line:
+    """B, the mean lift per volume of the foam, kg/m3; the volume must be above zero."""
     return work_out(
         "B, lift per volume of the foam",
         "lift / volume",
-        [foam.total.term("lift"), whole.term("volume")],
+        [lift.term("lift"), volume.term("volume")],
         unit="kg/m3",
         source=COMPUTED,
     )
+
+
+def _volumes(foam: Sequence[FoamInPlace]) -> list[Term]:
+    return [
+        Term(
+            f"v{i}", entry.solid.volume, "m3", Source(f"cavity {entry.cavity}", mark=Mark.COMPUTED)
+        )
+        for i, entry in enumerate(foam, start=1)
+    ]
 
 
 def chamber_lift(boat: Boat, flotation: str, water: Term, law: RuleBook) -> ChamberLift:
@@ -163,8 +172,9 @@ def chamber_lift(boat: Boat, flotation: str, water: Term, law: RuleBook) -> Cham
         if chamber.counted and (not chamber.integral or flotation not in (BASIC, LEVEL))
     ]
     by_size = sorted(may_count, key=lambda chamber: chamber.volume, reverse=True)
-    largest = by_size[:FLOODED]
-    lifting = by_size if flotation == BASIC else by_size[FLOODED:]
+    flooded = int(law.number("flooded_chambers").value)
+    largest = by_size[:flooded]
+    lifting = by_size if flotation == BASIC else by_size[flooded:]
     source = law.clause(_CLAUSES[flotation]).source
     pieces = tuple(
         Burden(f"a{i}", _chamber_line(f"a{i}", chamber, water, source), chamber.at, None)
@@ -178,7 +188,8 @@ def chamber_lift(boat: Boat, flotation: str, water: Term, law: RuleBook) -> Cham
         asked,
         pieces,
         Section("Air chambers", lines if boat.chambers else ()),
-        _chamber_notes(boat.chambers, largest, flotation),
+        _integral(boat.chambers, flotation, law),
+        _flooded_note(largest, flotation),
     )
 
 
@@ -216,17 +227,21 @@ def _asked(largest: Sequence[Chamber], law: RuleBook) -> Line:
     )
 
 
-def _chamber_notes(
-    chambers: Sequence[Chamber], largest: Sequence[Chamber], flotation: str
-) -> tuple[str, ...]:
-    notes = []
-    if largest and flotation != BASIC:
-        names = ", ".join(chamber.name for chamber in largest)
-        notes.append(f"The two largest air chambers that would count are flooded: {names}.")
-    integral = [c.name for c in chambers if c.integral and c.counted]
-    if integral and flotation in (BASIC, LEVEL):
-        notes.append(
-            f"Chambers integral with the hull are counted on and do not count: "
-            f"{', '.join(integral)}."
-        )
-    return tuple(notes)
+def _integral(chambers: Sequence[Chamber], flotation: str, law: RuleBook) -> tuple[Finding, ...]:
+    """Chambers that the builder counts on and the rule does not."""
+    if flotation not in (BASIC, LEVEL):
+        return ()
+    clause = law.clause(_CLAUSES[flotation])
+    found = "integral with the hull and counted on; it is given no lift here"
+    return tuple(
+        Finding(chamber.name, clause.quote, found, False, clause)
+        for chamber in chambers
+        if chamber.integral and chamber.counted
+    )
+
+
+def _flooded_note(largest: Sequence[Chamber], flotation: str) -> tuple[str, ...]:
+    if not largest or flotation == BASIC:
+        return ()
+    names = ", ".join(chamber.name for chamber in largest)
+    return (f"The two largest air chambers that would count are flooded: {names}.",)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Boat, Role
+from flotation.boat import Boat, Propulsion, Role
 from flotation.rulebook import Criterion, RuleBook
 from flotation.swamped.assessment import Section
 from flotation.swamped.burdens import Burden, Listed, of_roles, total
@@ -56,7 +56,7 @@ def load(
 
     Level: 0.5 min(P, 550 lb) + 0.125 max(P - 550 lb, 0) + 0.25 max(W - E - P, 0), with E motor,
     controls, dry battery and full portable tank. Modified level: 0.25 P + 0.25 max(W - E - P, 0),
-    which is 0.25 W for a manual boat. Basic: 0.25 W, or 0.25 P where the boat file chooses so.
+    and 0.25 W for a manual boat. Basic: 0.25 W, or 0.25 P where the boat file chooses so.
     Beside the last two stands the regulation's own load.
     """
     plate = _plate(boat, listed)
@@ -65,7 +65,9 @@ def load(
     elif flotation == BASIC:
         lines, own_law = _basic(boat, plate, guide), _basic_law(plate, law)
     else:
-        lines, own_law = _modified(plate, law, guide), _modified_law(plate, law)
+        manual = boat.propulsion is Propulsion.MANUAL
+        lines = _manual(plate, guide) if manual else _modified(plate, law, guide)
+        own_law = _modified_law(plate, law)
     whole = lines[-1]
     shown = (plate.equipment, *lines, *((own_law,) if own_law else ()))
     area = boat.passenger_area
@@ -145,6 +147,20 @@ def _modified(plate: _Plate, law: RuleBook, guide: RuleBook) -> list[Line]:
     dead = _dead_weight(plate, law.number("modified_dead_weight_share"))
     whole = total(LABEL, [persons.term("persons"), dead.term("dead_weight")], source=share.source)
     return [persons, dead, whole]
+
+
+def _manual(plate: _Plate, guide: RuleBook) -> list[Line]:
+    share = guide.number("modified_persons_share")
+    return [
+        work_out(
+            LABEL,
+            "share * W",
+            [share.term("share"), plate.maximum],
+            unit="kg",
+            source=share.source,
+            note="a manual boat takes its whole maximum weight capacity",
+        )
+    ]
 
 
 def _modified_law(plate: _Plate, law: RuleBook) -> Line:

@@ -67,7 +67,7 @@ def _kind_test(boat: Boat, excluded: Clause) -> tuple[bool, str]:
 
 def _sentence(inside: bool, clause: Clause, flotation: str) -> str:
     if inside:
-        return f"{clause.source} applies: {clause.quote}"
+        return f"{clause.source}: {clause.quote}"
     return (
         "outside the scope of Subparts F to H; shown for information, by the method for "
         f"{flotation} flotation"

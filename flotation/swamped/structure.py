@@ -47,19 +47,26 @@ def structure(listed: Sequence[Listed], water: Term, method: Method, guide: Rule
     for number, material in enumerate(_materials(wet), start=1):
         factor = submergence_factor(material, water, method, guide)
         group = [_under_water(e, factor, guide) for e in wet if e.weight.material == material]
-        subtotal = total_of(f"{material.name}, under water", group)
-        lines += [factor, *(burden.line for burden in group), subtotal]
+        lines += [factor, *_joined(f"{material.name}, under water", f"g{number}", group, sums)]
         burdens += group
-        sums.append(subtotal.term(f"below_{number}"))
     full = [_in_full(entry, guide) for entry in own if entry not in wet]
     if full:
-        subtotal = total_of("Counted in full", full)
-        lines += [*(burden.line for burden in full), subtotal]
+        lines += _joined("Counted in full", "in_full", full, sums)
         burdens += full
-        sums.append(subtotal.term("in_full"))
     whole = total("Boat, weight under water", sums, source=guide.clause("boat").source)
     section = Section("The boat itself", (*lines, whole))
     return Structure(whole, tuple(burdens), section, _assumptions(own, method))
+
+
+def _joined(label: str, symbol: str, group: Sequence[Burden], sums: list[Term]) -> tuple[Line, ...]:
+    """The lines of a group, with a subtotal where it has more than one; its term joins `sums`."""
+    lines = tuple(burden.line for burden in group)
+    if len(group) == 1:
+        sums.append(group[0].line.term(group[0].symbol))
+        return lines
+    subtotal = total_of(label, group)
+    sums.append(subtotal.term(symbol))
+    return (*lines, subtotal)
 
 
 def _materials(wet: Sequence[Listed]) -> list[Material]:

@@ -8,7 +8,7 @@ from flotation.swamped.assessment import Section
 from flotation.swamped.burdens import Listed, of_roles, total
 from flotation.swamped.factors import submergence_factor
 from flotation.swamped.lift import FoamLift
-from flotation.workings import COMPUTED, Line, Source, Term, work_out
+from flotation.workings import COMPUTED, Line, Term, work_out
 
 _FITTINGS = frozenset(
     {Role.MOTOR, Role.CONTROLS, Role.BATTERY, Role.EQUIPMENT, Role.PERMANENT_TANK}
@@ -60,12 +60,10 @@ def victoria(
     fittings = total(
         "Machinery and fittings, F", [Term(e.symbol, e.weight.mass, "kg", e.source) for e in rest]
     )
-    mass = total("Foam mass", _terms("m", [c.foam_mass for c in lift.cavities], "kg"))
-    volume = total("Foam volume", _terms("v", [c.volume for c in lift.cavities], "m3"), unit="m3")
     density = work_out(
         "Foam density, D",
         "mass / volume",
-        [mass.term("mass"), volume.term("volume")],
+        [lift.mass.term("mass"), lift.volume.term("volume")],
         unit="kg/m3",
         source=COMPUTED,
     )
@@ -73,11 +71,11 @@ def victoria(
     left = work_out(
         "Foam volume less Victoria's",
         "volume - asked",
-        [volume.term("volume"), asked.term("asked")],
+        [lift.volume.term("volume"), asked.term("asked")],
         unit="m3",
         source=COMPUTED,
     )
-    lines = (hull_line, fittings, mass, volume, density, asked, left)
+    lines = (hull_line, fittings, density, asked, left)
     return Section("Victoria's formula", lines, _NOTE)
 
 
@@ -104,8 +102,3 @@ def _factor(symbol: str, material: Material, water: Term, guide: RuleBook) -> Te
     method = Method(wood_lifts=False, credit_cap=False, basic_persons="maximum weight")
     line = submergence_factor(material, water, method, guide)
     return Term(symbol, line.value, line.unit, line.source)
-
-
-def _terms(letter: str, values: Sequence[float], unit: str) -> list[Term]:
-    source: Source = COMPUTED
-    return [Term(f"{letter}{i}", value, unit, source) for i, value in enumerate(values, start=1)]

@@ -72,7 +72,7 @@ def take_foam_off(
     listed = number_weights(weights)
     structure = [entry for entry in listed if entry.weight.role is Role.STRUCTURE]
     hull = max(structure, key=lambda entry: entry.weight.mass, default=None)
-    poured = total("Foam in the hull when it was weighed", _masses(foam))
+    poured = total("Foam in the hull when it was weighed", foam_masses(foam))
     if hull is None or hull.weight.mass <= poured.value:
         raise InputError(
             Fault(
@@ -97,7 +97,8 @@ def take_foam_off(
     )
 
 
-def _masses(foam: Sequence[FoamInPlace]) -> list[Term]:
+def foam_masses(foam: Sequence[FoamInPlace]) -> list[Term]:
+    """The mass of the foam in each cavity, kg, with symbols f1, f2, ..."""
     return [
         Term(f"f{i}", entry.mass, "kg", Source(f"foam in {entry.cavity}", mark=Mark.COMPUTED))
         for i, entry in enumerate(foam, start=1)
@@ -115,7 +116,7 @@ def _without(
         unit="kg",
         source=COMPUTED,
     )
-    masses = _masses(foam)
+    masses = foam_masses(foam)
     centres = []
     for i, axis in enumerate(AXES):
         places = [
