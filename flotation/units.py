@@ -26,6 +26,34 @@ from flotation.units_text import Measure, measure
 if TYPE_CHECKING:
     import pint
 
+__all__ = [
+    "Kind",
+    "Shown",
+    "System",
+    "acceleration",
+    "angle",
+    "area",
+    "density",
+    "feet_inches",
+    "force",
+    "length",
+    "mass",
+    "mass_rate",
+    "number",
+    "percent",
+    "power",
+    "pressure",
+    "read",
+    "share",
+    "shown",
+    "si",
+    "temperature",
+    "time",
+    "us",
+    "us_liquid",
+    "volume",
+]
+
 
 @dataclass(frozen=True)
 class Expectation:
@@ -192,6 +220,11 @@ def power(text: object, where: str = "") -> float:
 def force(text: object, where: str = "") -> float:
     """A force, N; see `read`."""
     return read(text, Kind.FORCE, where)
+
+
+def acceleration(text: object, where: str = "") -> float:
+    """An acceleration, m/s2; see `read`."""
+    return read(text, Kind.ACCELERATION, where)
 
 
 def pressure(text: object, where: str = "") -> float:

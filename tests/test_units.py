@@ -239,6 +239,7 @@ def test_customary_units_come_out_to_the_last_digit():
         (units.power, "1 W", 1.0),
         (units.force, "1 N", 1.0),
         (units.pressure, "1 Pa", 1.0),
+        (units.acceleration, "1 m/s2", 1.0),
         (units.angle, "1 rad", 1.0),
         (units.share, "1 %", 0.01),
     ],
