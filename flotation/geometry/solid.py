@@ -7,7 +7,6 @@ with a thickness and need not be closed.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import fsum
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +16,9 @@ from flotation.errors import Fault, MeshError
 from flotation.geometry.below import Below, Sums, Waterplane, sums_below
 from flotation.geometry.closed import check_closed, check_surface
 from flotation.geometry.filling import FillCurve, fill_curve
+from flotation.geometry.grouping import GroupedTriangles, group_triangles
+from flotation.geometry.meshfile import read_mesh
+from flotation.geometry.origin import local_origin, offset_from
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -54,9 +56,8 @@ class Solid:
     @classmethod
     def read(cls, path: str | Path, *, unit: str | None = None) -> "Solid":
         """The solid in a mesh file; `unit` is the file's length unit where the file has none."""
-        from flotation.geometry.meshfile import read_mesh
-
-        return cls(*read_mesh(path, unit=unit), name=Path(path).name)
+        mesh = read_mesh(path, unit=unit)
+        return cls(mesh.vertices, mesh.faces, name=Path(path).name)
 
     @property
     def volume(self) -> float:
@@ -175,35 +176,28 @@ class Joined:
 
     @cached_property
     def origin(self) -> Floats:
-        """(3,) m, near the middle; short in binary so that a plane moves there without rounding."""
-        middle = _bounds(self.vertices, self.faces).mean(axis=0)
-        return middle.astype(np.float32).astype(float)
+        """(3,) m, the local origin near the middle."""
+        return local_origin(self.vertices)
 
     @cached_property
-    def whole(self) -> Sums:
-        """Everything, about the local origin."""
-        return sums_below(
-            self._corners, np.array([0.0, 0.0, 1.0]), float(np.abs(self._corners).max()) * 4.0
-        )
+    def grouped(self) -> GroupedTriangles:
+        """The triangles in groups, about the local origin; made when first asked for."""
+        return group_triangles(self.vertices - self.origin, self.faces)
 
     @property
     def volume(self) -> float:
         """m3."""
-        return self.whole.volume
+        return float(self.grouped.total[0]) / 6.0
 
     @property
     def centroid(self) -> Floats:
         """(3,) m."""
-        return self.origin + self.whole.moment / self.whole.volume
-
-    @cached_property
-    def _corners(self) -> Floats:
-        local = self.vertices - self.origin
-        return np.ascontiguousarray(local[self.faces].transpose(1, 2, 0))
+        centroid: Floats = self.origin + self.grouped.total[4:7] / (4.0 * self.grouped.total[0])
+        return centroid
 
     def sums(self, normal: Floats, offset: float) -> Sums:
         """Integrals below normal . (x - origin) = offset, for a unit normal; all about `origin`."""
-        return sums_below(self._corners, normal, offset)
+        return sums_below(self.grouped, normal, offset)
 
     def below(self, normal: ArrayLike, offset: float) -> Below:
         """The part where normal . x <= offset; `normal` of any length above zero."""
@@ -211,9 +205,7 @@ class Joined:
         length = float(np.linalg.norm(direction))
         if direction.shape != (3,) or not np.isfinite(length) or length == 0.0:
             raise ValueError(f"normal must be a direction of three numbers, got {normal!r}")
-        coarse = direction.astype(np.float32).astype(float)
-        products = (*(coarse * self.origin), *((direction - coarse) * self.origin))
-        local = fsum((float(offset), *(-float(product) for product in products))) / length
+        local = offset_from(self.origin, direction, offset) / length
         return _located(self.sums(direction / length, local), self.origin)
 
 
@@ -246,8 +238,8 @@ def _located(sums: Sums, origin: Floats) -> Below:
 
 def _freeze(part: Solid | Skin) -> None:
     """Read-only copies of the arrays, float and integer, of the right shape."""
-    vertices = np.array(part.vertices, dtype=np.float64)
-    faces = np.array(part.faces, dtype=np.intp)
+    vertices = np.array(part.vertices, dtype=np.float64, order="C")
+    faces = np.array(part.faces, dtype=np.intp, order="C")
     for array, what in ((vertices, "vertices"), (faces, "faces")):
         if array.ndim != 2 or array.shape[1] != 3:
             raise ValueError(f"{what} must have three columns, got shape {array.shape}")
