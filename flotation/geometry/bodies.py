@@ -14,15 +14,20 @@ def label_bodies(faces: Integers) -> Integers:
 
     faces  (m, k) vertices: triangles, or edges
     Returns (m,) labels 0, 1, ... in the order in which the bodies first appear.
+
+    Each round joins whole trees of labels at their roots, so the rounds grow with the logarithm
+    of the longest way through a body.
     """
     label = np.arange(int(faces.max()) + 1)
-    while True:
-        lowest = label[faces].min(axis=1)
-        before = label.copy()
-        np.minimum.at(label, faces.ravel(), np.repeat(lowest, faces.shape[1]))
-        label = label[label]
-        if np.array_equal(label, before):
-            break
+    apart = faces
+    while apart.size:
+        found = label[apart]
+        lowest = found.min(axis=1)
+        differs = (found != lowest[:, None]).any(axis=1)
+        apart, found, lowest = apart[differs], found[differs], lowest[differs]
+        np.minimum.at(label, found.ravel(), lowest.repeat(faces.shape[1]))
+        while not np.array_equal(shorter := label[label], label):
+            label = shorter
     root = label[faces[:, 0]]
     _, first, which = np.unique(root, return_index=True, return_inverse=True)
     rank = np.empty(len(first), dtype=np.intp)
