@@ -187,7 +187,7 @@ def fill_curve(vertices: Floats, faces: Integers, up: ArrayLike) -> FillCurve:
     up        (3,), of any length above zero
     """
     axes = _upward_axes(up)
-    origin = local_origin(vertices)
+    origin = local_origin(vertices, faces)
     columns, lowest = columns_of(vertices - origin, faces, axes)
     frame = _Frame(axes, origin, lowest)
     bottom, top = frame.limits(columns.top)

@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 
 
-def local_origin(vertices: Floats) -> Floats:
-    """(3,) m, the middle of the points, rounded to 24 binary digits."""
-    middle = 0.5 * (vertices.min(axis=0) + vertices.max(axis=0))
+def local_origin(vertices: Floats, faces: NDArray[np.intp]) -> Floats:
+    """(3,) m, the middle of the triangles, rounded to 24 binary digits."""
+    used = vertices[faces.ravel()]
+    middle = 0.5 * (used.min(axis=0) + used.max(axis=0))
     short: Floats = middle.astype(np.float32).astype(np.float64)
     return short
 

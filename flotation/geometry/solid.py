@@ -12,9 +12,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from flotation.errors import Fault, MeshError
 from flotation.geometry.below import Below, Sums, Waterplane, sums_below
-from flotation.geometry.closed import check_closed, check_surface
+from flotation.geometry.closed import check_closed, check_outward, check_surface
 from flotation.geometry.filling import FillCurve, fill_curve
 from flotation.geometry.grouping import GroupedTriangles, group_triangles
 from flotation.geometry.meshfile import read_mesh
@@ -32,8 +31,11 @@ class Solid:
     faces     (m, 3) rows of `vertices`, counterclockwise seen from outside
     name      where it came from, for messages
 
-    Several bodies may stand side by side in one Solid. Raises MeshError naming the triangles when
-    a coordinate is not finite, an edge lacks its second triangle, or the surface is inside out.
+    Several bodies may stand side by side in one Solid, and a hollow is a surface inside, wound
+    inward. Triangles without area are allowed. Raises MeshError naming the triangles when a
+    coordinate is not finite, an edge lacks its second triangle, a triangle is flipped or there
+    twice, or a body is inside out or inside another. That surfaces do not cross is not checked
+    here, because it takes longer than all else; `find_overlap` does, for every file read.
     """
 
     vertices: Floats
@@ -44,14 +46,7 @@ class Solid:
         _freeze(self)
         check_surface(self.vertices, self.faces, self.name)
         check_closed(self.vertices, self.faces, self.name)
-        if not self.volume > 0.0:
-            raise MeshError(
-                Fault(
-                    self.name,
-                    f"the surface is inside out: its volume is {self.volume:.6g} m3",
-                    "Turn the normals outward and export again.",
-                )
-            )
+        check_outward(self.vertices, self.faces, self.name)
 
     @classmethod
     def read(cls, path: str | Path, *, unit: str | None = None) -> "Solid":
@@ -177,7 +172,7 @@ class Joined:
     @cached_property
     def origin(self) -> Floats:
         """(3,) m, the local origin near the middle."""
-        return local_origin(self.vertices)
+        return local_origin(self.vertices, self.faces)
 
     @cached_property
     def grouped(self) -> GroupedTriangles:
@@ -239,7 +234,10 @@ def _located(sums: Sums, origin: Floats) -> Below:
 def _freeze(part: Solid | Skin) -> None:
     """Read-only copies of the arrays, float and integer, of the right shape."""
     vertices = np.array(part.vertices, dtype=np.float64, order="C")
-    faces = np.array(part.faces, dtype=np.intp, order="C")
+    faces = np.array(part.faces, order="C")
+    if faces.size and not np.issubdtype(faces.dtype, np.integer):
+        raise TypeError(f"faces must be whole numbers, got {faces.dtype}")
+    faces = faces.astype(np.intp, copy=False)
     for array, what in ((vertices, "vertices"), (faces, "faces")):
         if array.ndim != 2 or array.shape[1] != 3:
             raise ValueError(f"{what} must have three columns, got shape {array.shape}")
