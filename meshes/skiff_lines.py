@@ -51,7 +51,7 @@ def bottom(x: float, y: float) -> float:
 
 def liner(x: float) -> float:
     """Half breadth of the inner liner: a parallel strip inside the hull side at the sole."""
-    return side(x, SOLE) - 0.135
+    return side(x, SOLE) - 0.125
 
 
 def stations(aft: float, forward: float, spacing: float = 0.10) -> list[float]:

@@ -1,0 +1,97 @@
+"""Make the example boats' meshes, and the hand-outs of every example boat in reports/.
+
+python meshes/make_examples.py           write meshes/skiff/*.stl and reports/
+python meshes/make_examples.py --check   make them again elsewhere; exit 1 and name each file
+                                         that differs from the committed one
+"""
+
+import argparse
+import struct
+import sys
+import tempfile
+from pathlib import Path
+
+import numpy as np
+from skiff_cavities import MESHES
+
+from flotation import assess, plan_pours, read_boat
+from flotation.geometry.solid import Solid
+from flotation.report.handouts import all_handouts, write_all
+
+HERE = Path(__file__).parent
+BOATS = {
+    "skiff": "skiff/skiff.toml",
+    "skiff_foam_low": "skiff/skiff_foam_low.toml",
+    "launch": "launch/launch.toml",
+}
+MILLIMETRES = 1000.0
+
+
+def binary_stl(solid: Solid) -> bytes:
+    """A binary STL file in millimetres; its header is the solid's name."""
+    corners = (solid.vertices[solid.faces] * MILLIMETRES).astype("<f4")
+    across = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    length = np.linalg.norm(across, axis=1, keepdims=True)
+    records = np.zeros(len(corners), dtype=[("f", "<f4", (4, 3)), ("attribute", "<u2")])
+    records["f"][:, 0] = np.divide(across, length, where=length > 0, out=np.zeros_like(across))
+    records["f"][:, 1:] = corners
+    header = solid.name.encode("ascii").ljust(80)
+    return header + struct.pack("<I", len(corners)) + records.tobytes()
+
+
+def handouts(folder: Path) -> dict[Path, bytes]:
+    """Every hand-out of every example boat, from the boat files and meshes in `folder`."""
+    made: dict[Path, bytes] = {}
+    for name, file in BOATS.items():
+        boat = read_boat(folder / file)
+        plan = plan_pours(boat)
+        for handout, content in all_handouts(boat, plan, assess(boat, plan.foam)).items():
+            made[Path("reports", name, handout)] = content
+    return made
+
+
+def meshes() -> dict[Path, bytes]:
+    """Every mesh of the example skiff."""
+    return {Path("meshes", "skiff", name): binary_stl(made()) for name, made in MESHES.items()}
+
+
+def differing(root: Path) -> list[str]:
+    """Committed files under `root` that are missing, left over or not what is made now."""
+    with tempfile.TemporaryDirectory() as place:
+        for source in (*HERE.glob("*/*.toml"), *HERE.glob("*/*.csv")):
+            target = Path(place, source.relative_to(HERE))
+            target.parent.mkdir(exist_ok=True)
+            target.write_bytes(source.read_bytes())
+        made = meshes()
+        for path, content in made.items():
+            Path(place, *path.parts[1:]).write_bytes(content)
+        made |= handouts(Path(place))
+    committed = {path.relative_to(root) for path in (root / "reports").rglob("*.*")}
+    committed |= {path.relative_to(root) for path in (root / "meshes").rglob("*.stl")}
+    return sorted(
+        str(path)
+        for path in committed | set(made)
+        if path not in made
+        or not (root / path).is_file()
+        or (root / path).read_bytes() != made[path]
+    )
+
+
+def main() -> int:
+    """Make or check; returns the exit code."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--check", action="store_true", help="compare, write nothing")
+    root = HERE.parent
+    if parser.parse_args().check:
+        wrong = differing(root)
+        print("\n".join(f"{path} differs" for path in wrong) or "Examples are as committed.")
+        return 1 if wrong else 0
+    for path, content in meshes().items():
+        write_all((root / path).parent, {path.name: content})
+    for path, content in handouts(HERE).items():
+        write_all((root / path).parent, {path.name: content})
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
