@@ -1,0 +1,1 @@
+"""The hand-outs: they lay out what was calculated and compute nothing."""

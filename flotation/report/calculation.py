@@ -1,0 +1,176 @@
+"""The calculation report: what was found, what it was found from, every number line by line."""
+
+from flotation.boat import Boat
+from flotation.geometry.shapes_outline import View
+from flotation.pour.pourplan import PourPlan
+from flotation.report.drawings import Mark, Picture, draw, shadows
+from flotation.report.inputs import (
+    cavity_numbers,
+    cavity_rows,
+    chamber_rows,
+    facts,
+    foam_columns,
+    particulars,
+    pour_rows,
+    total_rows,
+    weighing_rows,
+    weight_rows,
+)
+from flotation.report.numbered import Numbering, all_sections
+from flotation.report.paper import Paper, paper_named
+from flotation.report.printing import both, plain, si
+from flotation.report.typesetting import typeset
+from flotation.swamped.assessment import Assessment, CavityLift, Finding, Trial, Verdict
+from flotation.version import VERSION
+
+_MARGIN = 16.0  # mm, as calculation.typ has it
+_PLAN_HEIGHT, _SIDE_HEIGHT = 96.0, 78.0  # mm
+
+
+def calculation_report(
+    boat: Boat, plan: PourPlan, assessment: Assessment, paper: str = "a4"
+) -> bytes:
+    """The report as PDF.
+
+    paper  "a4" or "letter"
+    Raises ValueError for another paper.
+    """
+    size = paper_named(paper)
+    numbering = Numbering(all_sections(assessment, plan))
+    data = {
+        "paper": size.name,
+        "version": VERSION,
+        "boat": boat.name,
+        "files": [{"name": name, "hash": digest} for name, digest in boat.files],
+        "scope": {
+            "sentence": assessment.scope.sentence,
+            "flotation": assessment.scope.flotation,
+            "inside": assessment.scope.inside,
+            "reasons": list(assessment.scope.reasons),
+        },
+        **_answer(assessment, numbering),
+        "facts": facts(boat),
+        "particulars": particulars(boat),
+        "weights": weight_rows(boat),
+        "weighing": weighing_rows(boat),
+        "foams": foam_columns(boat, plan),
+        "cavities": cavity_rows(boat, assessment),
+        "chambers": chamber_rows(boat),
+        "notes": list(boat.notes),
+        "pictures": _pictures(boat, assessment, size),
+        "sections": numbering.data(),
+        "lifts": [_lift(lift) for lift in assessment.cavities],
+        "pours": pour_rows(plan),
+        "totals": total_rows(plan),
+        "stops": list(plan.stops),
+        "cautions": [*plan.cautions, *(str(caution.text) for caution in plan.safety)],
+        "findings": [_finding(found) for found in assessment.findings],
+        "trials": [_trial(trial) for trial in assessment.trials],
+        "assumptions": list(assessment.assumptions),
+        "open_points": list(assessment.open_points),
+        "recalled": [
+            {"source": str(source), "lines": numbers}
+            for source, numbers in numbering.recalled().items()
+        ],
+    }
+    return typeset("calculation.typ", data)
+
+
+def _answer(assessment: Assessment, numbering: Numbering) -> dict[str, object]:
+    """The first page: each limit, and the weakest link in one sentence."""
+    weakest = weakest_link(assessment.verdicts)
+    return {
+        "meets": assessment.meets,
+        "verdicts": [_verdict(verdict, numbering) for verdict in assessment.verdicts],
+        "weakest": "" if weakest is None else f"{weakest.name}: {weakest.sentence}.",
+    }
+
+
+def weakest_link(verdicts: tuple[Verdict, ...]) -> Verdict | None:
+    """The limit with the least margin in proportion to what is required; None without limits.
+
+    Limits that decide come before limits that are shown for information.
+    """
+    deciding = [verdict for verdict in verdicts if verdict.decides] or list(verdicts)
+    return min(
+        deciding,
+        key=lambda verdict: verdict.margin / max(abs(verdict.required), 1e-12),
+        default=None,
+    )
+
+
+def _verdict(verdict: Verdict, numbering: Numbering) -> dict[str, object]:
+    largest = max(abs(verdict.required), abs(verdict.obtained), 1e-12)
+    return {
+        "name": verdict.name,
+        "required": both(verdict.required, verdict.unit),
+        "obtained": both(verdict.obtained, verdict.unit),
+        "margin": both(verdict.margin, verdict.unit, 3),
+        "spread": both(verdict.spread, verdict.unit, 3),
+        "decided": verdict.decided,
+        "meets": verdict.meets,
+        "decides": verdict.decides,
+        "sentence": verdict.sentence,
+        "source": str(verdict.criterion.source),
+        "rule": verdict.criterion.quote,
+        "required_line": numbering.of(verdict.required_line),
+        "obtained_line": numbering.of(verdict.obtained_line),
+        "bar": {
+            "required": round(max(0.0, verdict.required) / largest, 3),
+            "obtained": round(max(0.0, verdict.obtained) / largest, 3),
+        },
+    }
+
+
+def _finding(found: Finding) -> dict[str, object]:
+    return {
+        "subject": found.subject or "whole boat",
+        "advice": found.advice,
+        "found": found.found,
+        "heeded": {True: "as advised", False: "not as advised", None: "open"}[found.heeded],
+        "source": "" if found.criterion is None else str(found.criterion.source),
+    }
+
+
+def _lift(lift: CavityLift) -> dict[str, object]:
+    return {
+        "cavity": lift.cavity,
+        "foam": lift.foam,
+        "volume": both(lift.volume, "m3"),
+        "mass": both(lift.foam_mass, "kg"),
+        "lift": both(lift.net_lift, "kg"),
+        "centre": [plain(round(x, 4), 3) for x in lift.centre],
+    }
+
+
+def _trial(trial: Trial) -> dict[str, object]:
+    return {
+        "section": trial.section,
+        "side": trial.side,
+        "heel": si(trial.heel, "rad", 3),
+        "trim": si(trial.trim, "rad", 3),
+        "forward": both(trial.forward_depth, "m", 3),
+        "aft": both(trial.aft_depth, "m", 3),
+        "meets": trial.meets,
+    }
+
+
+def _pictures(boat: Boat, assessment: Assessment, size: Paper) -> list[dict[str, object]]:
+    """Plan and side view with the cavities' numbers, the centres and the machinery."""
+    numbers = cavity_numbers(boat, assessment)
+    filled = frozenset(cavity.name for cavity in boat.cavities if cavity.foam is not None)
+    balance = assessment.balance
+    marks = tuple(
+        Mark(f"w{place}", "item", item.at) for place, item in enumerate(boat.weights, start=1)
+    )
+    if balance is not None:
+        marks = (
+            Mark("lift", "lift", balance.lift_centre),
+            Mark("weight", "weight", balance.weight_centre),
+            *marks,
+        )
+    found = []
+    for view, height in ((View.PLAN, _PLAN_HEIGHT), (View.SIDE, _SIDE_HEIGHT)):
+        picture = Picture(view, size.inside(_MARGIN), height, filled, False, numbers, marks)
+        found.append(draw(boat, shadows(boat, view), picture))
+    return found

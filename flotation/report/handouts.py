@@ -1,0 +1,95 @@
+"""All hand-outs of a boat together, and their way to the disk: all of them or none."""
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from flotation.boat import Boat
+from flotation.errors import Fault, InputError
+from flotation.pour.pourplan import PourPlan
+from flotation.report.calculation import calculation_report
+from flotation.report.pour_sheet import pour_sheet
+from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
+from flotation.swamped.assessment import Assessment
+
+
+def all_handouts(
+    boat: Boat, plan: PourPlan, assessment: Assessment, *, paper: str = "a4"
+) -> dict[str, bytes]:
+    """Pour sheet and assessment as PDF, JSON and CSV: file name -> bytes.
+
+    paper  "a4" or "letter", of the PDFs
+    """
+    return {
+        "pour_sheet.pdf": pour_sheet(boat, plan, paper),
+        "pour.json": pour_json(plan).encode(),
+        "pour.csv": pour_csv(plan).encode(),
+        "assessment.pdf": calculation_report(boat, plan, assessment, paper),
+        "assessment.json": assessment_json(assessment).encode(),
+        "assessment.csv": assessment_csv(assessment).encode(),
+    }
+
+
+def write_all(folder: str | Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write every file into the folder, or leave the folder as it was.
+
+    folder  made if it is not there
+    files   plain file name -> bytes; a file of that name is replaced
+    Returns the paths written. Raises InputError if the disk refuses, ValueError for a name that
+    leads out of the folder.
+
+    Everything is written beside its place first. Only then are files moved in, and moved back
+    out if one of the moves fails.
+    """
+    target = Path(folder)
+    for name in files:
+        if Path(name).name != name:
+            raise ValueError(f"{name!r} is no plain file name")
+    made: list[Path] = []
+    try:
+        made = _make_folders(target)
+        with TemporaryDirectory(prefix=".", dir=target) as beside:
+            _write(Path(beside), files)
+            _move_in(Path(beside), target, list(files))
+    except OSError as error:
+        for empty in reversed(made):
+            empty.rmdir()
+        problem = f"the hand-outs cannot be written: {error.strerror or error}"
+        raise InputError(Fault(str(target), problem, "Choose another folder.")) from error
+    return tuple(target / name for name in files)
+
+
+def _make_folders(target: Path) -> list[Path]:
+    """Make the folder and those above it; the ones that were missing, outermost first."""
+    missing = [path for path in (target, *target.parents) if not path.exists()]
+    target.mkdir(parents=True, exist_ok=True)
+    return missing[::-1]
+
+
+def _write(beside: Path, files: Mapping[str, bytes]) -> None:
+    for name, content in files.items():
+        with (beside / name).open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+
+
+def _move_in(beside: Path, target: Path, names: list[str]) -> None:
+    """Put the new files in place; put back what was there if one of them cannot go."""
+    old = beside / "old"
+    old.mkdir()
+    done: list[str] = []
+    try:
+        for name in names:
+            done.append(name)
+            if (target / name).exists():
+                (target / name).rename(old / name)
+            (beside / name).rename(target / name)
+    except OSError:
+        for name in reversed(done):
+            if not (beside / name).exists():
+                (target / name).unlink()
+            if (old / name).exists():
+                (old / name).rename(target / name)
+        raise

@@ -1,0 +1,91 @@
+"""Where the labels of a drawing go, so that none covers another."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import product
+
+_HEIGHT = 6.4  # mm, of a label's box
+_LETTER = 2.3  # mm, of one letter
+_SMALL_LETTER = 1.7
+_GAP = 0.4
+_STEPS = (0, 1, -1, 2, -2, 3, -3)
+
+
+@dataclass(frozen=True)
+class Place:
+    """A point on the paper, mm, y down."""
+
+    x: float
+    y: float
+
+
+@dataclass(frozen=True)
+class Label:
+    """A short text that belongs to a point; `kind` says how the page draws it."""
+
+    text: str
+    kind: str
+    at: Place
+
+    @property
+    def width(self) -> float:
+        """mm; a single letter still has a round box."""
+        if self.kind == "item":
+            return _SMALL_LETTER * len(self.text) + 1.0
+        return max(_HEIGHT, _LETTER * len(self.text) + 2.6)
+
+
+def place_labels(
+    labels: Sequence[Label], frame: Place, obstacles: Sequence[Place] = ()
+) -> list[tuple[Label, Place]]:
+    """Each label with the middle of its box: on its point, or beside it where others stand.
+
+    frame      the corner opposite to (0, 0): labels stay inside
+    obstacles  points that stay visible
+    Greedy, in the order given, nearest free place first; a label that finds none within three
+    steps stays on its point.
+    """
+    placed: list[tuple[Label, Place]] = []
+    for label in labels:
+        free = (
+            spot
+            for spot in _around(label)
+            if _inside(label, spot, frame) and not _covered(label, spot, placed, obstacles)
+        )
+        placed.append((label, next(free, label.at)))
+    return placed
+
+
+def _around(label: Label) -> list[Place]:
+    steps = sorted(product(_STEPS, _STEPS), key=lambda step: step[0] ** 2 + step[1] ** 2)
+    return [
+        Place(
+            label.at.x + across * 0.5 * (label.width + _HEIGHT),
+            label.at.y + down * (_HEIGHT + _GAP),
+        )
+        for across, down in steps
+    ]
+
+
+def _inside(label: Label, spot: Place, frame: Place) -> bool:
+    half = 0.5 * label.width
+    return half <= spot.x <= frame.x - half and 0.5 * _HEIGHT <= spot.y <= frame.y - 0.5 * _HEIGHT
+
+
+def _covered(
+    label: Label,
+    spot: Place,
+    placed: Sequence[tuple[Label, Place]],
+    obstacles: Sequence[Place],
+) -> bool:
+    on_labels = any(
+        abs(spot.x - other.x) < 0.5 * (label.width + there.width) + _GAP
+        and abs(spot.y - other.y) < _HEIGHT + _GAP
+        for there, other in placed
+    )
+    on_points = any(
+        abs(spot.x - point.x) < 0.5 * label.width + 1.5
+        and abs(spot.y - point.y) < 0.5 * _HEIGHT + 1.5
+        for point in obstacles
+    )
+    return on_labels or on_points

@@ -1,0 +1,228 @@
+"""Plan and assessment for machines: JSON and CSV.
+
+The name of a number ends in its unit ("mass_kg"); a number whose unit differs from case to case
+stands beside a "unit". Figures have nine significant digits, because the last ones of a binary
+number may differ from machine to machine. The same value gives the same bytes.
+"""
+
+import csv
+import io
+import json
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from pathlib import Path
+
+from flotation.boat import FoamInPlace
+from flotation.geometry.solid import Solid
+from flotation.pour.pourplan import CavityPour, Lift, PourPlan
+from flotation.report.printing import decimal_text
+from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
+from flotation.swamped.assessment import Assessment
+from flotation.version import VERSION
+from flotation.workings import Line, Source
+
+__all__ = [
+    "assessment_csv",
+    "assessment_json",
+    "assessment_text",
+    "pour_csv",
+    "pour_json",
+    "pour_text",
+    "volume_json",
+    "volume_text",
+    "written_json",
+    "written_text",
+]
+
+# Field of a plan or an assessment -> its name in JSON and CSV. A field of another class with the
+# same name has the same unit; "Class.field" where one differs. A test holds that none is missing.
+NAMES: dict[str, str] = {
+    "mass": "mass_kg",
+    "mixed_mass": "mixed_mass_kg",
+    "mass_a": "mass_a_kg",
+    "mass_b": "mass_b_kg",
+    "weigh_a": "weigh_a_kg",
+    "weigh_b": "weigh_b_kg",
+    "foam_mass": "foam_mass_kg",
+    "net_lift": "net_lift_kg",
+    "lift": "lift_kg",
+    "weight": "weight_kg",
+    "volume": "volume_m3",
+    "volume_a": "volume_a_m3",
+    "volume_b": "volume_b_m3",
+    "density": "density_kg_per_m3",
+    "uptake": "uptake_kg_per_m3",
+    "seconds": "opening_s",
+    "wait": "wait_s",
+    "thickness": "thickness_m",
+    "foam_height": "foam_height_m",
+    "dip": "dip_m",
+    "dip_least": "dip_least_m",
+    "centre": "centre_m",
+    "lift_centre": "lift_centre_m",
+    "weight_centre": "weight_centre_m",
+    "forward_depth": "forward_depth_m",
+    "aft_depth": "aft_depth_m",
+    "hold_down": "hold_down_n",
+    "heel": "heel_deg",
+    "trim": "trim_deg",
+    "CupUsed.low": "low_kg_per_m3",
+    "CupUsed.high": "high_kg_per_m3",
+}
+_IN_DEGREES = frozenset({"heel", "trim"})
+_SHOT_COLUMNS = (
+    "order", "group", "cavity", "lift", "lifts", "hole", "shot", "weigh_a_kg", "weigh_b_kg",
+    "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
+)  # fmt: skip
+_LINE_COLUMNS = (
+    "part", "name", "formula", "value", "required", "margin", "unit", "meets", "decides", "source",
+    "mark", "note",
+)  # fmt: skip
+# Numbers that stand beside their own "unit".
+BESIDE_A_UNIT = frozenset({"value", "required", "obtained", "margin", "low", "high"})
+
+
+def pour_json(plan: PourPlan) -> str:
+    """The whole plan."""
+    return _document("pour plan", _plain(plan))
+
+
+def assessment_json(assessment: Assessment) -> str:
+    """The whole assessment, and whether every calculated limit is met."""
+    return _document("assessment", {"meets": assessment.meets, **_plain(assessment)})
+
+
+def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
+    """Volume, area, centroid and size of solids, each with the name it is asked for by."""
+    rows = [
+        {
+            "file": name,
+            "volume_m3": _number(solid.volume),
+            "area_m2": _number(solid.area),
+            "centroid_m": [_number(x) for x in solid.centroid],
+            "low_m": [_number(x) for x in solid.bounds[0]],
+            "high_m": [_number(x) for x in solid.bounds[1]],
+            "triangles": len(solid.faces),
+        }
+        for name, solid in solids
+    ]
+    return _document("volumes", {"solids": rows})
+
+
+def written_json(files: Iterable[Path]) -> str:
+    """Names of the files that were written."""
+    return _document("files written", {"files": [str(file) for file in files]})
+
+
+def pour_csv(plan: PourPlan) -> str:
+    """A row for every bucket or shot, in pouring order; only the stops while there is one."""
+    if not plan.go:
+        return _csv(("do_not_pour",), [(reason,) for reason in plan.stops])
+    rows = [row for pour in plan.pours for lift in pour.lifts for row in _shot_rows(pour, lift)]
+    return _csv(_SHOT_COLUMNS, sorted(rows, key=lambda row: (row[0], row[6])))
+
+
+def assessment_csv(assessment: Assessment) -> str:
+    """A row for every limit, then a row for every followed number."""
+    limits = [
+        (
+            "limit", limit.name, "", limit.obtained, limit.required, limit.margin, limit.unit,
+            limit.meets, limit.decides, limit.criterion.source, limit.criterion.source.mark,
+            limit.sentence,
+        )
+        for limit in assessment.verdicts
+    ]  # fmt: skip
+    lines = [
+        (section.title, *_line_row(line))
+        for section in assessment.sections
+        for line in section.lines
+    ]
+    return _csv(_LINE_COLUMNS, [*limits, *lines])
+
+
+def _shot_rows(pour: CavityPour, lift: Lift) -> list[tuple[object, ...]]:
+    return [
+        (
+            lift.order, pour.group, pour.cavity, lift.number, lift.of, lift.hole, shot.number,
+            shot.weigh_a, shot.weigh_b, shot.volume_a, shot.volume_b, shot.mass, shot.seconds,
+            lift.dip, lift.dip_least, lift.wait, pour.foam,
+        )
+        for shot in lift.shots
+    ]  # fmt: skip
+
+
+def _line_row(line: Line) -> tuple[object, ...]:
+    return (
+        line.label, line.formula, line.value, "", "", line.unit, "", "", line.source,
+        line.source.mark, line.note,
+    )  # fmt: skip
+
+
+def _csv(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Comma-separated, a header, one line end; text that a spreadsheet would run is quoted."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(head)
+    writer.writerows([_cell(value) for value in row] for row in rows)
+    return out.getvalue()
+
+
+def _cell(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return decimal_text(value)
+    text = str(value)
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+
+
+def _document(kind: str, content: dict[str, object]) -> str:
+    head = {"format": 1, "kind": kind, "version": VERSION}
+    return json.dumps({**head, **content}, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _plain(value: object) -> dict[str, object]:
+    """A dataclass as JSON names and values, its fields in their own order."""
+    assert is_dataclass(value)
+    found: dict[str, object] = {}
+    for field in fields(value):
+        item = getattr(value, field.name)
+        if field.name in _IN_DEGREES and isinstance(item, float):
+            item = math.degrees(item)
+        found[json_name(type(value).__name__, field.name)] = _json(item)
+    match value:
+        case FoamInPlace(solid=solid):
+            found["centroid_m"] = [_number(x) for x in solid.centroid]
+            found["volume_m3"] = _number(solid.volume)
+            del found["solid"]
+        case Source():
+            found["text"] = str(value)
+    return found
+
+
+def json_name(owner: str, field: str) -> str:
+    """Name of a field in JSON and CSV: with its unit at the end where it has one."""
+    return NAMES.get(f"{owner}.{field}", NAMES.get(field, field))
+
+
+def _json(value: object) -> object:
+    match value:
+        case Solid():
+            return None
+        case Enum():
+            return value.value
+        case bool() | int() | str() | None:
+            return value
+        case float():
+            return _number(value)
+        case tuple() | list():
+            return [_json(item) for item in value]
+    return _plain(value)
+
+
+def _number(value: float) -> float:
+    return float(f"{value:.9g}") + 0.0

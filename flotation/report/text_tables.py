@@ -1,0 +1,152 @@
+"""Plan and assessment for a terminal of 80 columns: plain text, no colour."""
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from textwrap import fill
+
+from flotation.geometry.solid import Solid
+from flotation.pour.pourplan import CavityPour, Lift, PourPlan
+from flotation.report.printing import liquid, plain, si, tape, us
+from flotation.swamped.assessment import Assessment, Verdict
+
+WIDTH = 80
+
+
+def pour_text(plan: PourPlan) -> str:
+    """What goes where, in pouring order; only the stops while there is one."""
+    parts = [_heading(f"Pour plan: {plan.boat}")]
+    if not plan.go:
+        parts += ["DO NOT POUR", *(_item(reason) for reason in plan.stops)]
+        return _joined(parts)
+    where = {lift.order: (pour, lift) for pour in plan.pours for lift in pour.lifts}
+    rows = [_lift_row(*where[order]) for order in sorted(where)]
+    head = ("", "hole", "cavity", "lift", "shots", "A each", "B each", "dip")
+    parts.append(_table(head, rows, right=(0, 4, 5, 6, 7), stretch=2))
+    parts.append("To bring out, waste included:")
+    for total in plan.totals:
+        volume_a, volume_b = liquid(total.volume_a), liquid(total.volume_b)
+        parts.append(
+            _item(
+                f"{total.foam}: A {si(total.mass_a, 'kg')} ({us(total.mass_a, 'kg')}, "
+                f"{volume_a['si']}, {volume_a['us']}); B {si(total.mass_b, 'kg')} "
+                f"({us(total.mass_b, 'kg')}, {volume_b['si']}, {volume_b['us']})"
+            )
+        )
+    parts.append("A = isocyanate, B = polyol: check the drum label.")
+    parts += ["", *(_item(caution) for caution in plan.cautions)]
+    return _joined(parts)
+
+
+def assessment_text(assessment: Assessment) -> str:
+    """Scope, each limit, findings that were not heeded, what is still open."""
+    parts = [_heading(f"Flotation: {assessment.boat}"), _wrapped(assessment.scope.sentence), ""]
+    for limit in assessment.verdicts:
+        parts += [_limit(limit), ""]
+    aside = [note for note in assessment.findings if note.heeded is False]
+    parts += ["Not as advised:"] * bool(aside)
+    parts += [
+        _item(f"{note.subject or 'whole boat'}: {note.advice} Found: {note.found}")
+        for note in aside
+    ]
+    parts += ["", "Assumed:", *(_item(text) for text in assessment.assumptions)]
+    parts += ["", "Still decided elsewhere:", *(_item(text) for text in assessment.open_points)]
+    return _joined(parts)
+
+
+def volume_text(solids: Sequence[tuple[str, Solid]]) -> str:
+    """Volume, area and centroid of solids."""
+    rows = [
+        (
+            name,
+            si(solid.volume, "m3", 6),
+            us(solid.volume, "m3", 5),
+            si(solid.area, "m2"),
+            ", ".join(f"{x:.3f}" for x in solid.centroid),
+        )
+        for name, solid in solids
+    ]
+    head = ("file", "volume", "", "area", "centroid x, y, z m")
+    return _table(head, rows, right=(1, 2, 3), stretch=0) + "\n"
+
+
+def written_text(files: Iterable[Path]) -> str:
+    """Names of the files that were written, one a line."""
+    return "".join(f"{file}\n" for file in files)
+
+
+def _lift_row(pour: CavityPour, lift: Lift) -> tuple[str, ...]:
+    first = lift.shots[0]
+    alike = all(
+        (shot.weigh_a, shot.weigh_b) == (first.weigh_a, first.weigh_b) for shot in lift.shots
+    )
+    sign = "" if alike else "*"
+    dip = "" if lift.dip is None else tape(lift.dip)["si"]
+    return (
+        str(lift.order),
+        lift.hole,
+        pour.cavity,
+        f"{lift.number}/{lift.of}",
+        f"{len(lift.shots)}{sign}"
+        if first.seconds is None
+        else f"{len(lift.shots)} x {plain(first.seconds)} s",
+        f"{first.weigh_a:.3f} kg",
+        f"{first.weigh_b:.3f} kg",
+        dip,
+    )
+
+
+def _limit(limit: Verdict) -> str:
+    required, obtained = si(limit.required, limit.unit), si(limit.obtained, limit.unit)
+    sign = "meets " if limit.meets else "SHORT "
+    first = f"{sign} {limit.name}: required {required}, obtained {obtained}"
+    tail = "" if limit.decides else " (for information)"
+    return "\n".join(
+        (
+            fill(first, WIDTH, subsequent_indent=" " * 7),
+            fill(limit.sentence + tail, WIDTH, initial_indent=" " * 7, subsequent_indent=" " * 7),
+            fill(
+                str(limit.criterion.source),
+                WIDTH,
+                initial_indent=" " * 7,
+                subsequent_indent=" " * 7,
+            ),
+        )
+    )
+
+
+def _heading(text: str) -> str:
+    line = _cut(text, WIDTH)
+    return f"{line}\n{'=' * len(line)}"
+
+
+def _wrapped(text: str) -> str:
+    return fill(text, WIDTH)
+
+
+def _item(text: str) -> str:
+    return fill(text, WIDTH, initial_indent="- ", subsequent_indent="  ")
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 3] + "..."
+
+
+def _joined(parts: Sequence[str]) -> str:
+    return "\n".join(parts).rstrip() + "\n"
+
+
+def _table(
+    head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int], stretch: int
+) -> str:
+    """Columns two blanks apart; the column `stretch` gives way where the line is too long."""
+    columns = list(zip(head, *rows, strict=True))
+    widths = [max(len(cell) for cell in column) for column in columns]
+    widths[stretch] -= max(0, sum(widths) + 2 * (len(widths) - 1) - WIDTH)
+    lines = []
+    for row in (head, *rows):
+        cells = [
+            _cut(cell, width).rjust(width) if place in right else _cut(cell, width).ljust(width)
+            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        lines.append("  ".join(cells).rstrip())
+    return "\n".join((lines[0], "-" * max(len(line) for line in lines), *lines[1:]))
