@@ -1,0 +1,171 @@
+"""[[cavity]]: closed spaces, what is taken out of them, their holes, their mirrored twins.
+
+A cavity is drawn as the inside of its laminate or as its moulded face, which is then moved in.
+A hole lies on the surface as drawn or on what is left for foam. Nothing may stick out of a
+cavity unless it is said to pass through, and no two cavities may share space.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from flotation.boat import Cavity
+from flotation.boatfile_contents import (
+    check_hold_down,
+    check_holes,
+    read_holes,
+    read_things,
+    taken_out,
+)
+from flotation.boatfile_foams import chosen_foam
+from flotation.boatfile_hull import Hull
+from flotation.boatfile_place import Place, metres, once_each
+from flotation.boatfile_schema import CavityTable
+from flotation.boatfile_solids import read_solid
+from flotation.boatfile_twins import read_twin
+from flotation.errors import InputError
+from flotation.geometry.cavities import overlap_volume, pieces
+from flotation.geometry.cavities_laminate import moved_in
+from flotation.geometry.solid import Solid
+from flotation.units import si
+
+SHARED = 1e-3
+"""Share of the smaller of two cavities that may overlap: facets of a common curved wall."""
+
+_BEYOND = 0.1
+"""Share of the boat's length and beam by which a cavity may lie outside them."""
+
+
+@dataclass(frozen=True)
+class Cavities:
+    """The cavities that can be used, and what the reader of a report should know of them."""
+
+    cavities: tuple[Cavity, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Surroundings:
+    """What a cavity is compared with: the hull, if it could be read, and the foams by name."""
+
+    hull: Hull | None
+    foams: Sequence[str]
+
+
+def read_cavities(file: Place, raw: object, around: Surroundings) -> Cavities:
+    """Every [[cavity]] that can be used, twins included; the others have left their faults.
+
+    file  the place of the whole file
+    """
+    tables = file.tables("cavity", raw)
+    once_each((place, table.get("name")) for place, table in tables)
+    notes: list[str] = []
+    found: dict[Place, Cavity | None] = {}
+    originals: dict[str, Cavity | None] = {}
+    for place, table in tables:
+        if "mirror" not in table:
+            found[place] = _cavity(place, table, around, notes)
+            originals[str(table.get("name"))] = found[place]
+    for place, table in tables:
+        if "mirror" in table:
+            found[place] = read_twin(place, table, originals, around.foams)
+    usable = [(place, cavity) for place, _ in tables if (cavity := found[place]) is not None]
+    once_each((place, hole.name) for place, cavity in usable for hole in cavity.holes)
+    _check_shared_space(usable)
+    return Cavities(tuple(cavity for _, cavity in usable), tuple(notes))
+
+
+def _cavity(
+    place: Place, table: Mapping[str, object], around: Surroundings, notes: list[str]
+) -> Cavity | None:
+    read = place.check(
+        CavityTable, {key: table[key] for key in table if key not in ("hole", "out")}
+    )
+    holes = read_holes(place, table.get("hole", []))
+    things = read_things(place, table.get("out", []), notes)
+    if read is None:
+        return None
+    check_hold_down(place, read.hold_down, read.hold_down_by)
+    foam = chosen_foam(place, read.foam, around.foams)
+    laminate = _laminate(place, read)
+    drawn = read_solid(place, read)
+    if drawn is None or laminate is None:
+        return None
+    notes += drawn.notes
+    _check_size(place, drawn.solid, around.hull)
+    try:
+        gross = moved_in(drawn.solid, laminate)
+    except InputError as error:
+        place.refuse("laminate", error, read.name)
+        return None
+    left, out = taken_out(place, drawn.solid, gross, things)
+    check_holes(holes, (drawn.solid, gross), left)
+    _note_pieces(read.name, left, notes)
+    return Cavity(
+        name=read.name,
+        group=read.group or read.name,
+        solid=left,
+        gross_volume=gross.volume,
+        moved_in=laminate,
+        taken_out=out,
+        foam=foam,
+        holes=tuple(hole for _, hole in holes),
+        exposure=read.exposure,
+        hold_down=read.hold_down,
+        hold_down_by=read.hold_down_by or "",
+        hand_check=drawn.by_hand,
+        entry=place.entry,
+    )
+
+
+def _laminate(place: Place, read: CavityTable) -> float | None:
+    """By how much the surface is moved in, m; None after a fault."""
+    if read.face == "laminate":
+        if read.laminate is not None:
+            problem = "the surface is the inside of the laminate already"
+            place.fault("laminate", problem, 'Take it out, or write face = "moulded".')
+        return 0.0
+    if not read.laminate:
+        problem = "the thickness of the laminate is not stated"
+        remedy = 'Write laminate = "5 mm": the moulded face is moved in by it.'
+        place.fault("laminate" if read.laminate == 0.0 else "", problem, remedy)
+        return None
+    return read.laminate
+
+
+def _check_size(place: Place, solid: Solid, hull: Hull | None) -> None:
+    """A cavity lies within the boat, or its unit or place is wrong."""
+    if hull is None:
+        return
+    (low_x, low_y, _), (high_x, high_y, _) = solid.bounds
+    beyond, half = _BEYOND * hull.length, (0.5 + _BEYOND) * hull.beam
+    if low_x < -beyond or high_x > hull.length + beyond or low_y < -half or high_y > half:
+        problem = (
+            f"it lies outside the boat: x from {metres(low_x)} to {metres(high_x)},"
+            f" y from {metres(low_y)} to {metres(high_y)}"
+        )
+        remedy = "Look at its unit, and at the origin: transom, centreline, baseline."
+        place.fault("", problem, remedy)
+
+
+def _note_pieces(name: str, left: Solid, notes: list[str]) -> None:
+    parts = pieces(left)
+    if len(parts) > 1:
+        volumes = ", ".join(str(si(part.volume, "m3")) for part in parts)
+        notes.append(
+            f"{name}: what is taken out leaves {len(parts)} pieces ({volumes}); foam poured into"
+            " one does not reach the others."
+        )
+
+
+def _check_shared_space(usable: Sequence[tuple[Place, Cavity]]) -> None:
+    """No two cavities share space: foam would be counted twice."""
+    for (_, one), (place, other) in combinations(usable, 2):
+        try:
+            shared = overlap_volume(one.solid, other.solid)
+        except InputError as error:
+            place.refuse("", error, other.name)
+            continue
+        if shared > SHARED * min(one.solid.volume, other.solid.volume):
+            problem = f'it shares {si(shared, "m3")} with the cavity "{one.name}"'
+            place.fault("", problem, "Correct one of the two: foam would be counted twice.")

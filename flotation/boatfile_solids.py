@@ -1,0 +1,63 @@
+"""The solid of a cavity or of something in it: from a mesh, or from a shape."""
+
+from dataclasses import dataclass
+
+from flotation.boat import HandCheck
+from flotation.boatfile_place import Place
+from flotation.boatfile_schema import CavityTable, OutTable
+from flotation.boatfile_shapes import AreasTable, OffsetsTable, read_shape
+from flotation.errors import InputError
+from flotation.geometry.meshfile import read_mesh
+from flotation.geometry.solid import Solid
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A solid as its file or shape gives it.
+
+    by_hand  volumes from its stations, for a shape that has stations
+    notes    what the reader of a report should know about it
+    """
+
+    solid: Solid
+    by_hand: HandCheck | None = None
+    notes: tuple[str, ...] = ()
+
+
+def read_solid(place: Place, read: CavityTable | OutTable) -> Drawn | None:
+    """The solid that a table declares, or None after its faults were added."""
+    if (read.mesh is None) == (read.shape is None):
+        both = read.mesh is not None
+        problem = "has both a mesh and a shape" if both else "has neither a mesh nor a shape"
+        place.fault("", problem, 'Write either mesh = "..." with its unit, or shape = { ... }.')
+        return None
+    if read.mesh is not None:
+        return _from_mesh(place, read.mesh, read.unit, read.name)
+    if read.unit is not None:
+        place.fault("unit", "a shape has no unit of its own", "Take it out; each length has one.")
+    return _from_shape(place, read.shape, read.name)
+
+
+def _from_mesh(place: Place, file: str, unit: str | None, name: str) -> Drawn | None:
+    try:
+        path = place.folder.find(file)
+        mesh = read_mesh(path, unit=unit, name=file)
+        solid = Solid(mesh.vertices, mesh.faces, name)
+    except InputError as error:
+        place.refuse("mesh", error, name)
+        return None
+    place.folder.note(file, path.read_bytes())
+    return Drawn(solid, notes=tuple(f"{file}: {note}" for note in mesh.notes))
+
+
+def _from_shape(place: Place, raw: object, name: str) -> Drawn | None:
+    shape = read_shape(place.inside("shape"), raw)
+    if shape is None:
+        return None
+    try:
+        solid = shape.solid(name)
+    except InputError as error:
+        place.refuse("shape", error, name)
+        return None
+    by_hand = shape.by_hand(solid) if isinstance(shape, AreasTable | OffsetsTable) else None
+    return Drawn(solid, by_hand)

@@ -1,0 +1,160 @@
+"""Types of the entries of a boat file: text with a unit, read and checked, as an SI float.
+
+A type that does not take what it is given says what is wrong and what to write; `refusal` carries
+both through the validating library, which gathers all of them.
+"""
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, NamedTuple
+
+from pydantic import BeforeValidator, StrictBool
+from pydantic_core import PydanticCustomError
+
+from flotation.errors import UnitError
+from flotation.units import Kind, read
+
+_LONGEST_NAME = 80
+_LONGEST_TEXT = 400
+
+
+@dataclass(frozen=True)
+class Example:
+    """What an entry looks like in the file, for the advice when it is missing."""
+
+    text: str
+
+
+def refusal(problem: str, remedy: str) -> PydanticCustomError:
+    """An error of the validating library that carries what is wrong and what to do."""
+    return PydanticCustomError("fault", "{problem}", {"problem": problem, "remedy": remedy})
+
+
+@dataclass(frozen=True)
+class Range:
+    """Which values an entry may have, in words and as a test."""
+
+    words: str
+    holds: Callable[[float], bool]
+
+
+ANY = Range("any", lambda _: True)
+POSITIVE = Range("above zero", lambda value: value > 0.0)
+NOT_NEGATIVE = Range("zero or more", lambda value: value >= 0.0)
+BELOW_ONE = Range("zero or more and below 100 %", lambda value: 0.0 <= value < 1.0)
+
+
+def quantity(kind: Kind, allowed: Range) -> BeforeValidator:
+    """Text with a unit of this kind, within the range."""
+
+    def from_text(text: object) -> float:
+        try:
+            value = read(text, kind)
+        except UnitError as error:
+            raise refusal(error.faults[0].problem, error.faults[0].remedy) from None
+        if not allowed.holds(value):
+            raise refusal(f'"{text}" is not {allowed.words}', f"Write {kind.value.name} that is.")
+        return value
+
+    return BeforeValidator(from_text)
+
+
+def _one_line(longest: int) -> BeforeValidator:
+    """Text of one line, printable, without blanks at its ends."""
+
+    def from_text(text: object) -> str:
+        if not isinstance(text, str):
+            raise refusal(f"{text!r} is not text", "Put it in quotes.")
+        if not text or text != text.strip() or len(text) > longest or not text.isprintable():
+            raise refusal(
+                f"{text[:_LONGEST_NAME]!r} cannot stand here",
+                f"Write one line of up to {longest} characters, no blanks at its ends.",
+            )
+        return text
+
+    return BeforeValidator(from_text)
+
+
+def _dated(value: object) -> str:
+    if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
+        return value.isoformat()
+    try:
+        return datetime.date.fromisoformat(str(value)).isoformat()
+    except ValueError:
+        raise refusal(f"{value} is not a date", 'Write year-month-day, "2026-04-14".') from None
+
+
+def listed(count: int, what: str, example: str) -> BeforeValidator:
+    """A list of so many texts, named in order by `what`."""
+
+    def from_list(value: object) -> object:
+        if not isinstance(value, list) or len(value) != count:
+            raise refusal(f"{value!r} is not a list of {count} texts: {what}", f"Write {example}.")
+        return value
+
+    return BeforeValidator(from_list)
+
+
+def _numbered(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1e6:
+        raise refusal(f"{value!r} is not a number above zero", "Write it without quotes or unit.")
+    return float(value)
+
+
+class Tolerance(NamedTuple):
+    """Either way: a share of the mass, or kg."""
+
+    amount: float
+    of_mass: bool
+
+    def of(self, mass: float) -> float:
+        """In kg, for an entry of this mass."""
+        return self.amount * mass if self.of_mass else self.amount
+
+
+def _tolerated(text: object) -> Tolerance:
+    of_mass = isinstance(text, str) and text.rstrip().endswith("%")
+    try:
+        value = read(text, Kind.SHARE if of_mass else Kind.MASS)
+    except UnitError as error:
+        raise refusal(error.faults[0].problem, 'Write a mass, "3 kg", or a share, "4 %".') from None
+    if value < 0.0 or (of_mass and value >= 1.0):
+        raise refusal(f'"{text}" is no tolerance', 'Write a mass, "3 kg", or a share, "4 %".')
+    return Tolerance(value, of_mass)
+
+
+_POINT = '["1.2 m", "0.80 m", "0.66 m"]'
+_SIZE = '["0.3 m", "0.4 m", "0.5 m"]'
+
+Name = Annotated[str, _one_line(_LONGEST_NAME), Example('"..."')]
+Words = Annotated[str, _one_line(_LONGEST_TEXT), Example('"..."')]
+Flag = Annotated[StrictBool, Example("false")]
+Date = Annotated[str, BeforeValidator(_dated), Example('"2026-04-14"')]
+Ratio = Annotated[float, BeforeValidator(_numbered), Example("100")]
+Allowance = Annotated[Tolerance, BeforeValidator(_tolerated), Example('"4 %"')]
+
+Length = Annotated[float, quantity(Kind.LENGTH, POSITIVE), Example('"1.84 m"')]
+Thickness = Annotated[float, quantity(Kind.LENGTH, NOT_NEGATIVE), Example('"5 mm"')]
+Coordinate = Annotated[float, quantity(Kind.LENGTH, ANY), Example('"1.2 m"')]
+Area = Annotated[float, quantity(Kind.AREA, NOT_NEGATIVE), Example('"0.035 m^2"')]
+Volume = Annotated[float, quantity(Kind.VOLUME, POSITIVE), Example('"40 L"')]
+Mass = Annotated[float, quantity(Kind.MASS, POSITIVE), Example('"182 kg"')]
+MassOrZero = Annotated[float, quantity(Kind.MASS, NOT_NEGATIVE), Example('"58 kg"')]
+Density = Annotated[float, quantity(Kind.DENSITY, POSITIVE), Example('"32 kg/m^3"')]
+Temperature = Annotated[float, quantity(Kind.TEMPERATURE, POSITIVE), Example('"22 degC"')]
+Time = Annotated[float, quantity(Kind.TIME, POSITIVE), Example('"45 s"')]
+Pause = Annotated[float, quantity(Kind.TIME, NOT_NEGATIVE), Example('"10 s"')]
+MassRate = Annotated[float, quantity(Kind.MASS_RATE, POSITIVE), Example('"0.5 kg/s"')]
+Power = Annotated[float, quantity(Kind.POWER, NOT_NEGATIVE), Example('"30 hp"')]
+Force = Annotated[float, quantity(Kind.FORCE, POSITIVE), Example('"4 kN"')]
+Angle = Annotated[float, quantity(Kind.ANGLE, ANY), Example('"0 deg"')]
+Share = Annotated[float, quantity(Kind.SHARE, BELOW_ONE), Example('"5 %"')]
+
+YZ = Annotated[tuple[Coordinate, Coordinate], listed(2, "y, z", '["0.7 m", "0.3 m"]')]
+Point = Annotated[
+    tuple[Coordinate, Coordinate, Coordinate], listed(3, "x, y, z", _POINT), Example(_POINT)
+]
+Size = Annotated[
+    tuple[Length, Length, Length], listed(3, "length, breadth, height", _SIZE), Example(_SIZE)
+]
