@@ -7,12 +7,11 @@ from flotation.boat import Boat, FoamInPlace
 from flotation.rulebook import Clause, Criterion, RuleBook
 from flotation.swamped.assessment import Finding, Section
 from flotation.swamped.books import Books
-from flotation.swamped.burdens import total
+from flotation.swamped.burdens import Acting, centre, total
 from flotation.swamped.lift import FoamLift
 from flotation.swamped.limits import same
 from flotation.swamped.placed import AREA, Placed, place, side_plane
 from flotation.swamped.scope import BASIC
-from flotation.swamped.weights import centre_line
 from flotation.units import number, percent, si, us
 from flotation.workings import COMPUTED, Line, Term, work_out
 
@@ -92,15 +91,8 @@ def _centre(
     if not persons.value > 0.0:
         return (), ()
     area, guide = boat.passenger_area, books.guide
-    x, y = (
-        centre_line(
-            "Persons flotation",
-            axis,
-            [(p.persons.term(p.symbol), p.at[i]) for p in counted],
-            persons,
-        )
-        for i, axis in enumerate(("x", "y"))
-    )
+    parts = [Acting(p.persons.term(p.symbol), p.at, COMPUTED) for p in counted]
+    x, y, _ = centre("Persons flotation", parts, persons)
     ahead = work_out(
         "Persons flotation, forward of the middle of the passenger area",
         "x - (aft + forward) / 2",

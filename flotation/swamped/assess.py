@@ -12,7 +12,6 @@ from flotation.swamped.capacity import capacities
 from flotation.swamped.centres import centres
 from flotation.swamped.general_method import GUIDANCE, general_method
 from flotation.swamped.holding import uplift
-from flotation.swamped.load import EQUIPMENT_ROLES
 from flotation.swamped.scope import BASIC, find_scope
 from flotation.swamped.structure import ROLES as STRUCTURE_ROLES
 from flotation.swamped.surroundings import surroundings
@@ -40,15 +39,15 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
     boat  as read from its file
     foam  what stands in its cavities: from a plan, from a record, or varied
     Returns an Assessment. Raises InputError for foam in a cavity that the boat does not have, for
-    a boat with a motor that its weight list does not have, and for a hull said to have foam in
-    its weight that weighs less than the foam.
+    a weight list without structure or without the motor that the boat is driven by, for a
+    weighing of nothing, and for a hull that is said to have foam in its weight and weighs less.
 
     All foam is taken to be under water. Outside the scope of the regulation the same limits are
     worked out and do not decide.
     """
     books = load_books()
     scope = find_scope(boat, books.law)
-    _check_motor(boat)
+    _check_weights(boat)
     weights, before, findings, assumptions = _settled_weights(boat, foam)
     listed = number_weights(weights)
     general = general_method(boat, listed, foam, scope, books)
@@ -64,16 +63,15 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
     held, holding = uplift(boat, foam, water, books.own)
     dry, dry_centre = mass_and_centre("Boat without foam, dry", of_roles(listed, STRUCTURE_ROLES))
     whole = total("Boat with foam, dry", [dry.term("boat"), general.foam.mass.term("foam")])
-    gear, _ = mass_and_centre("Equipment", of_roles(listed, EQUIPMENT_ROLES))
-    plate = capacities(boat, whole, gear, books.law, scope.inside)
+    plate = capacities(boat, whole, general.load.equipment, books.law, scope.inside)
     second = victoria(listed, general.foam, water, (books.victoria, books.guide))
     sections = (
         *before,
-        Section("The boat, dry", (dry, *dry_centre, whole)),
         *general.sections,
         advice.section,
         middle.section,
         held,
+        Section("The boat, dry", (dry, *dry_centre, whole)),
         plate.section,
         second,
     )
@@ -104,16 +102,22 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
     )
 
 
-def _check_motor(boat: Boat) -> None:
-    has_motor = any(weight.role is Role.MOTOR for weight in boat.weights)
-    if boat.propulsion is not Propulsion.MANUAL and not has_motor:
-        raise InputError(
-            Fault(
-                f"{boat.name} [weights]",
-                f"the boat is an {boat.propulsion} and its weight list has no motor",
-                'Add the heaviest motor that it is rated for, with role = "motor".',
-            )
-        )
+def _check_weights(boat: Boat) -> None:
+    place = f"{boat.name} [weights]"
+    roles = {weight.role for weight in boat.weights}
+    faults = []
+    if Role.STRUCTURE not in roles:
+        problem = "the weight list has no structure"
+        faults.append(Fault(place, problem, 'Add the hull, with role = "structure".'))
+    if boat.propulsion is not Propulsion.MANUAL and Role.MOTOR not in roles:
+        problem = f"the boat is driven by a motor ({boat.propulsion}) that the weight list lacks"
+        remedy = 'Add the heaviest motor that it is rated for, with role = "motor".'
+        faults.append(Fault(place, problem, remedy))
+    if boat.weighing is not None and not roles & boat.weighing.roles:
+        problem = "nothing of the weight list was aboard when the boat was weighed"
+        faults.append(Fault(f"{boat.name} [weighing]", problem, "Name the roles that were aboard."))
+    if faults:
+        raise InputError(faults)
 
 
 def _settled_weights(

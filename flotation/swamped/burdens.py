@@ -26,19 +26,37 @@ class Listed:
 
 
 @dataclass(frozen=True)
+class Acting:
+    """A weight or lift, kg, and where it acts: the place in m and who says so."""
+
+    term: Term
+    at: Point
+    source: Source
+
+
+@dataclass(frozen=True)
 class Burden:
     """One piece of what must be held up.
 
     symbol  how sums refer to it
     line    its weight under water, kg; below zero for a piece that lifts by itself
-    at      where that weight acts, m
+    at      where that weight acts, m; place: where that is stated
     spread  kg by which the stated tolerance may raise it; None: not stated
     """
 
     symbol: str
     line: Line
     at: Point
+    place: Source
     spread: float | None
+
+    @property
+    def acting(self) -> Acting:
+        """Its weight at its place."""
+        return Acting(self.line.term(self.symbol), self.at, self.place)
+
+
+AXES = ("x", "y", "z")
 
 
 def number_weights(weights: Sequence[Weight]) -> tuple[Listed, ...]:
@@ -62,6 +80,30 @@ def total(
 def total_of(label: str, burdens: Sequence[Burden], source: Source = COMPUTED) -> Line:
     """The sum of the pieces' weights under water, kg."""
     return total(label, [burden.line.term(burden.symbol) for burden in burdens], source=source)
+
+
+def centre(label: str, parts: Sequence[Acting], whole: Line) -> tuple[Line, Line, Line]:
+    """Where the sum of some weights acts: x, y and z of its centre, m.
+
+    parts  at least one; whole: the sum of their weights, kg, not zero
+    Sum of weight x place over the sum of the weights.
+    """
+    x, y, z = (_centre_line(label, axis, parts, whole) for axis in range(len(AXES)))
+    return x, y, z
+
+
+def _centre_line(label: str, axis: int, parts: Sequence[Acting], whole: Line) -> Line:
+    name = AXES[axis]
+    weights = [part.term for part in parts]
+    places = [Term(f"{name}_{p.term.symbol}", p.at[axis], "m", p.source) for p in parts]
+    products = " + ".join(f"{w.symbol} * {p.symbol}" for w, p in zip(weights, places, strict=True))
+    return work_out(
+        f"{label}, {name}",
+        f"({products}) / total",
+        [*weights, *places, whole.term("total")],
+        unit="m",
+        source=COMPUTED,
+    )
 
 
 def spread_of(listed: Listed, line: Line) -> float | None:

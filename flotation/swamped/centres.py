@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 from flotation.boat import Point
 from flotation.swamped.assessment import Balance, Finding, Section
-from flotation.swamped.burdens import Burden, total
-from flotation.swamped.weights import AXES, centre_line
+from flotation.swamped.burdens import Burden, centre, total
 from flotation.units import number
 from flotation.workings import COMPUTED, Line, Term, work_out
 
@@ -39,8 +38,8 @@ def centres(lifting: Sequence[Burden], burdens: Sequence[Burden]) -> Centres:
     lift, weight = _sum("What lifts", lifts), _sum("What weighs", weights)
     if not (lift.value > 0.0 and weight.value > 0.0):
         return Centres(None, Section("Centres", (lift, weight)), ())
-    up = _centre("What lifts", lifts, lift)
-    down = _centre("What weighs", weights, weight)
+    up = centre("What lifts", [piece.acting for piece in lifts], lift)
+    down = centre("What weighs", [piece.acting for piece in weights], weight)
     moments = (
         _moment("Trim moment, bow up", "x", weight, up[0], down[0]),
         _moment("Heel moment, to starboard", "y", weight, up[1], down[1]),
@@ -66,23 +65,11 @@ def _as_lift(burden: Burden) -> Burden:
         unit="kg",
         source=COMPUTED,
     )
-    return Burden(symbol, line, burden.at, burden.spread)
+    return Burden(symbol, line, burden.at, burden.place, burden.spread)
 
 
 def _sum(label: str, pieces: Sequence[Burden]) -> Line:
     return total(f"{label}, all", [piece.line.term(piece.symbol) for piece in pieces])
-
-
-def _centre(label: str, pieces: Sequence[Burden], whole: Line) -> tuple[Line, ...]:
-    return tuple(
-        centre_line(
-            label,
-            axis,
-            [(piece.line.term(piece.symbol), piece.at[i]) for piece in pieces],
-            whole,
-        )
-        for i, axis in enumerate(AXES)
-    )
 
 
 def _moment(label: str, axis: str, weight: Line, up: Line, down: Line) -> Line:

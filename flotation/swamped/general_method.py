@@ -12,7 +12,8 @@ from flotation.rulebook import Criterion
 from flotation.swamped.assessment import Scope, Section, Verdict
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Burden, Listed, total
-from flotation.swamped.lift import ChamberLift, FoamLift, chamber_lift, foam_lift, net_buoyancy
+from flotation.swamped.chambers import ChamberLift, chamber_lift
+from flotation.swamped.lift import FoamLift, foam_lift, net_buoyancy
 from flotation.swamped.limits import Limit, at_least
 from flotation.swamped.load import Load, load
 from flotation.swamped.machinery import Machinery, machinery

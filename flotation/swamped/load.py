@@ -13,6 +13,8 @@ from flotation.workings import Line, Mark, Source, Term, work_out
 # What the rules take off the maximum weight capacity before the dead weight is reckoned.
 EQUIPMENT_ROLES = frozenset({Role.MOTOR, Role.CONTROLS, Role.BATTERY, Role.PORTABLE_TANK})
 
+_AREA = Source("boat file, passenger area", mark=Mark.STATED)
+
 LABEL = "Persons and gear, weight under water"
 
 
@@ -20,13 +22,15 @@ LABEL = "Persons and gear, weight under water"
 class Load:
     """Persons and gear.
 
-    total    kg by the method that the verdict takes
-    own_law  kg by the regulation's own figures where the guidance asks otherwise, else None
-    burden   the total, in the middle of the passenger area
+    total      kg by the method that the verdict takes
+    own_law    kg by the regulation's own figures where the guidance asks otherwise, else None
+    equipment  kg of motor, controls, battery and portable tank, dry
+    burden     the total, in the middle of the passenger area
     """
 
     total: Line
     own_law: Line | None
+    equipment: Line
     burden: Burden
     section: Section
     assumptions: tuple[str, ...]
@@ -75,7 +79,8 @@ def load(
     return Load(
         whole,
         own_law,
-        Burden("load", whole, middle, None),
+        plate.equipment,
+        Burden("load", whole, middle, _AREA, None),
         Section("Persons and gear", shown),
         (
             "Persons and gear act in the middle of the passenger area, at the height of its sole.",

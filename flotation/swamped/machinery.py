@@ -46,7 +46,7 @@ def machinery(
     own = of_roles(listed, ROLES)
     weigh = _by_share(guide) if flotation == BASIC else _swamped(law, flotation)
     burdens = tuple(
-        Burden(entry.symbol, line, entry.weight.at, spread_of(entry, line))
+        Burden(entry.symbol, line, entry.weight.at, entry.source, spread_of(entry, line))
         for entry in own
         for line in (weigh(entry),)
     )

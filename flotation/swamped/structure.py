@@ -89,7 +89,7 @@ def _under_water(entry: Listed, factor: Line, guide: RuleBook) -> Burden:
         source=guide.clause("boat").source,
         note="counted full; a tank lifts only with a stated restraint" if tank else "",
     )
-    return Burden(entry.symbol, line, entry.weight.at, spread_of(entry, line))
+    return Burden(entry.symbol, line, entry.weight.at, entry.source, spread_of(entry, line))
 
 
 def _in_full(entry: Listed, guide: RuleBook) -> Burden:
@@ -105,7 +105,7 @@ def _in_full(entry: Listed, guide: RuleBook) -> Burden:
             else "above the swamped waterline"
         ),
     )
-    return Burden(entry.symbol, line, entry.weight.at, spread_of(entry, line))
+    return Burden(entry.symbol, line, entry.weight.at, entry.source, spread_of(entry, line))
 
 
 def _assumptions(own: Sequence[Listed], method: Method) -> tuple[str, ...]:

@@ -6,10 +6,8 @@ from dataclasses import dataclass, replace
 from flotation.boat import Boat, FoamInPlace, Point, Role, Weight
 from flotation.errors import Fault, InputError
 from flotation.swamped.assessment import Section
-from flotation.swamped.burdens import Listed, number_weights, total
+from flotation.swamped.burdens import AXES, Acting, Listed, centre, number_weights, total
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
-
-AXES = ("x", "y", "z")
 
 
 @dataclass(frozen=True)
@@ -21,37 +19,13 @@ class Settled:
     assumptions: tuple[str, ...]
 
 
-def centre_line(label: str, axis: str, parts: Sequence[tuple[Term, float]], whole: Line) -> Line:
-    """Where the sum of some weights acts on one axis: sum of weight x place over the sum, m.
-
-    parts  each weight with its place on that axis, m; whole: the sum of the weights
-    """
-    terms = [term for term, _ in parts]
-    places = [Term(f"{axis}_{term.symbol}", at, "m") for term, at in parts]
-    products = " + ".join(f"{t.symbol} * {p.symbol}" for t, p in zip(terms, places, strict=True))
-    return work_out(
-        f"{label}, {axis}",
-        f"({products}) / total",
-        [*terms, *places, whole.term("total")],
-        unit="m",
-        source=COMPUTED,
-    )
-
-
-def mass_and_centre(label: str, listed: Sequence[Listed]) -> tuple[Line, tuple[Line, ...]]:
+def mass_and_centre(label: str, listed: Sequence[Listed]) -> tuple[Line, tuple[Line, Line, Line]]:
     """Total dry mass of some entries, kg, and the x, y, z of its centre, m."""
-    masses = [Term(e.symbol, e.weight.mass, "kg", e.source) for e in listed]
-    whole = total(f"{label}, mass", masses)
-    centres = tuple(
-        centre_line(
-            label,
-            axis,
-            [(mass, e.weight.at[i]) for mass, e in zip(masses, listed, strict=True)],
-            whole,
-        )
-        for i, axis in enumerate(AXES)
-    )
-    return whole, centres
+    parts = [
+        Acting(Term(e.symbol, e.weight.mass, "kg", e.source), e.weight.at, e.source) for e in listed
+    ]
+    whole = total(f"{label}, mass", [part.term for part in parts])
+    return whole, centre(label, parts, whole)
 
 
 def take_foam_off(
@@ -120,7 +94,7 @@ def _without(
     centres = []
     for i, axis in enumerate(AXES):
         places = [
-            Term(f"{axis}_{mass.symbol}", float(entry.solid.centroid[i]), "m")
+            Term(f"{axis}_{mass.symbol}", float(entry.solid.centroid[i]), "m", mass.source)
             for mass, entry in zip(masses, foam, strict=True)
         ]
         products = "".join(
