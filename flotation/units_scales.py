@@ -42,6 +42,8 @@ SI_NAMES: dict[str, str] = {
     "kg m": "kilogram*meter",
     "N m": "newton*meter",
     "m/s2": "meter/second**2",
+    "J/(kg K)": "joule/kilogram/kelvin",
+    "W/(m K)": "watt/meter/kelvin",
     "1": "",
 }
 
