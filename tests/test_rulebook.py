@@ -1,9 +1,6 @@
 """Published numbers as data: complete, cited, and nowhere else."""
 
 import ast
-import re
-from dataclasses import fields
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -28,7 +25,6 @@ OTHER_FILES = {  # they float a boat, and hold constants of numerics and of grav
     *("rests", "righting", "limits", "books", "__init__"),
 }
 RULE_FILES = sorted({file.stem for file in SWAMPED.glob("*.py")} - OTHER_FILES)
-NAMES = files("flotation").joinpath("data", "names.md").read_text("utf-8")
 
 
 @pytest.mark.parametrize("name", BOOKS)
@@ -125,41 +121,3 @@ def test_formulas_hold_no_number_of_a_rule(stem: str) -> None:
     for node in ast.walk(tree):
         if isinstance(node, ast.Constant) and type(node.value) in (int, float):
             assert node.value in (0, 0.5, 1, 2, 3, 6), f"{stem}.py:{node.lineno} {node.value}"
-
-
-def named() -> set[str]:
-    """Words in the first column of the page of names."""
-    rows = re.findall(r"^\| ([^|]+) \|", NAMES, re.MULTILINE)
-    return {word.strip() for row in rows for word in row.split(",")}
-
-
-CLASSES = (
-    boat.Boat,
-    boat.Capacity,
-    boat.Cavity,
-    boat.Chamber,
-    boat.Foam,
-    boat.FoamInPlace,
-    boat.HandCheck,
-    boat.HandMixing,
-    boat.Hole,
-    boat.Jig,
-    boat.MachineMixing,
-    boat.Method,
-    boat.MixRatio,
-    boat.PassengerArea,
-    boat.Scale,
-    boat.Shop,
-    boat.TakenOut,
-    boat.WaterUptake,
-    boat.Weighing,
-    boat.Weight,
-)
-PLURALS = {"foams": "foam", "cavities": "cavity"}
-
-
-@pytest.mark.parametrize("described", CLASSES, ids=lambda cls: cls.__name__)
-def test_every_field_of_a_boat_is_on_the_page_of_names(described: type) -> None:
-    words = named()
-    for field in fields(described):
-        assert PLURALS.get(field.name, field.name) in words, field.name
