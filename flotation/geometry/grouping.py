@@ -61,9 +61,9 @@ def group_triangles(vertices: Floats, faces: Integers) -> GroupedTriangles:
 
     The last triangle's first corner fills up the last groups, as triangles of no area.
     """
-    groups, sizes = _complete_tree(len(faces))
+    groups, sizes = complete_tree(len(faces))
     ordered = np.empty((groups * GROUP, 3), dtype=np.intp)
-    ordered[: len(faces)] = faces[_morton_order(vertices, faces)]
+    ordered[: len(faces)] = faces[morton_order(vertices, faces)]
     ordered[len(faces) :] = ordered[len(faces) - 1, 0]
     rows, low, high, added = _triangles(vertices, ordered.reshape(groups, GROUP, 3))
     reach = float(np.linalg.norm(np.maximum(np.abs(low), np.abs(high)).max(axis=0)))
@@ -80,7 +80,7 @@ def group_triangles(vertices: Floats, faces: Integers) -> GroupedTriangles:
     )
 
 
-def _complete_tree(triangles: int) -> tuple[int, int]:
+def complete_tree(triangles: int) -> tuple[int, int]:
     """Number of the smallest groups, padded so that every group is full, and of group sizes."""
     groups, sizes, span = -(-triangles // GROUP), 1, 1
     while -(-groups // span) > _LONGEST_LIST:
@@ -139,7 +139,7 @@ def _boxes(low: Floats, high: Floats, reach: float) -> Singles:
     return boxes
 
 
-def _morton_order(vertices: Floats, faces: Integers) -> Integers:
+def morton_order(vertices: Floats, faces: Integers) -> Integers:
     """Triangles along a curve that keeps neighbours together: the bits of x, y, z in turn."""
     middle = vertices[faces[:, 0]] + vertices[faces[:, 1]] + vertices[faces[:, 2]]
     low = middle.min(axis=0)
