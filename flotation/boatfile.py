@@ -103,11 +103,11 @@ def _boat(file: Place) -> Boat | None:
     """Every table in turn, as far as each can be read; None if one of them cannot."""
     data = file.document.data
     names = foam_names(data.get("foam"))
-    known = read_materials(file, data.get("material", []))
+    made_of = read_materials(file, data.get("material", []))
     hull = _given(file, "boat", read_hull)
     capacity = _given(file, "capacity", read_capacity)
     area = _given(file, "passenger_area", lambda at, raw: read_passenger_area(at, raw, hull))
-    weights = _given(file, "weights", lambda at, raw: read_weights(at, raw, known))
+    weights = _given(file, "weights", lambda at, raw: read_weights(at, raw, made_of))
     weighing = _given(file, "weighing", read_weighing)
     foams = read_foams(file, data.get("foam", []))
     shop = _given(file, "shop", lambda at, raw: read_shop(at, raw, names))

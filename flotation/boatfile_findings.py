@@ -4,6 +4,7 @@ import difflib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
+from itertools import takewhile
 from typing import Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
@@ -37,33 +38,39 @@ class Document:
         return None
 
 
-_OF_THREE = ("at", "corner", "size", "along", "centre", "start", "end")
+_POINTS = ("at", "corner", "size", "along", "centre", "start", "end", "path", "outline")
+_AXES = {"points": "yz", **dict.fromkeys(_POINTS, "xyz")}
 
 
 def _entry(data: object, path: Path) -> str:
     """Tables in brackets, elements of arrays by their names, then the entry."""
-    words: list[str] = []
-    for number, key in enumerate(path):
+    head = [str(key) for key in takewhile(lambda key: isinstance(key, str), path)]
+    for name in head:
+        data = _item(data, name)
+    rest = path[len(head) :]
+    words = list(head)
+    if rest and head and isinstance(_item(data, rest[0]), dict):
+        words = [f"[[{'.'.join(head)}]]"]
+    elif len(head) > 1 or isinstance(data, dict):
+        words[:1] = [f"[{head[0]}]"] if head else []
+    of = head[-1] if head else ""
+    for key in rest:
+        data = _item(data, key)
         if isinstance(key, int):
-            element = _item(data, key)
-            name = _name(element)
-            if number and isinstance(element, dict):
-                words = [f"[[{'.'.join(words)}]]"] if _are_keys(path[:number]) else words
-                words.append(f'"{name}"' if name else f"number {key + 1}")
-            elif number and path[number - 1] in _OF_THREE and key < 3:
-                words.append("xyz"[key])
-            else:
-                words.append(f'"{name}"' if name else f"({key + 1})")
+            words.append(_label(data, key, of))
         else:
             words.append(key)
-        data = _item(data, key)
-        if number == 0 and isinstance(data, dict) and isinstance(key, str):
-            words = [f"[{key}]"]
+            of = key
     return " ".join(words)
 
 
-def _are_keys(path: Path) -> bool:
-    return all(isinstance(key, str) for key in path)
+def _label(element: object, number: int, of: str) -> str:
+    """An element of an array: its name, its axis, or its number."""
+    axes = _AXES.get(of, "")
+    if isinstance(element, str) and number < len(axes):
+        return axes[number]
+    name = _name(element)
+    return f'"{name}"' if name else f"({number + 1})"
 
 
 def _item(data: object, key: str | int) -> object:

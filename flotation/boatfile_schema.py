@@ -35,6 +35,7 @@ from flotation.boatfile_types import (
     Time,
     Volume,
     Words,
+    refusal,
 )
 
 Raw = Annotated[object, Example("{ ... }")]
@@ -146,9 +147,10 @@ class StatementTable(Table):
 
 def _pair(value: object) -> object:
     """Two texts as a table of low and high, so that each is told apart in a message."""
-    if isinstance(value, list) and len(value) == 2:
-        return {"low": value[0], "high": value[1]}
-    return value
+    if not isinstance(value, list) or len(value) != 2:
+        problem = f"{value!r} is not a list of two texts"
+        raise refusal(problem, "Write both limits, the lower one first.")
+    return {"low": value[0], "high": value[1]}
 
 
 class DensityPair(Table):

@@ -23,15 +23,25 @@ class WeightList:
     hull_has_foam: bool
 
 
-def read_materials(file: Place, raw: object) -> Mapping[str, Material]:
-    """The published materials and the shop's own, by name.
+@dataclass(frozen=True)
+class Materials:
+    """The published materials and the shop's own, by name; and own ones that left a fault."""
+
+    known: Mapping[str, Material]
+    broken: frozenset[str]
+
+
+def read_materials(file: Place, raw: object) -> Materials:
+    """The materials that parts may be made of.
 
     file  the place of the whole file
     """
     known = dict(materials())
+    broken = set()
     for place, table in file.tables("material", raw):
         read = place.check(MaterialTable, table)
         if read is None:
+            broken.add(str(table.get("name")))
             continue
         if read.name in known:
             problem = f'there is already a material "{read.name}"'
@@ -40,10 +50,10 @@ def read_materials(file: Place, raw: object) -> Mapping[str, Material]:
         known[read.name] = Material(
             read.name, read.density, None, read.wood, place.entry, Mark.STATED
         )
-    return known
+    return Materials(known, frozenset(broken))
 
 
-def read_weights(place: Place, raw: object, known: Mapping[str, Material]) -> WeightList | None:
+def read_weights(place: Place, raw: object, made_of: Materials) -> WeightList | None:
     """The weight list of [weights]; None after a fault in its head."""
     if not isinstance(raw, dict):
         place.fault("", "is no table", "Write its entries under [weights].")
@@ -55,7 +65,7 @@ def read_weights(place: Place, raw: object, known: Mapping[str, Material]) -> We
         rows += _csv_rows(place, read.file)
     elif not rows and "item" not in raw:
         place.fault("", "the weight list is empty", "Add [[weights.item]] or file = ...")
-    weights = [_weight(row, table, known) for row, table in rows]
+    weights = [_weight(row, table, made_of) for row, table in rows]
     once_each((row, table.get("item")) for row, table in rows)
     if read is None:
         return None
@@ -83,20 +93,19 @@ def _like_an_item(row: Mapping[str, str]) -> Mapping[str, object]:
     return item
 
 
-def _weight(
-    place: Place, table: Mapping[str, object], known: Mapping[str, Material]
-) -> Weight | None:
+def _weight(place: Place, table: Mapping[str, object], made_of: Materials) -> Weight | None:
     read = place.check(WeightTable, table)
     if read is None:
         return None
     _check_contradictions(place, read)
-    if read.material is not None and read.material not in known:
-        remedy = f"{nearest(read.material, list(known))} Or add it under [[material]]."
-        place.fault("material", f'"{read.material}" is no known material', remedy)
+    name, known = read.material, made_of.known
+    if name is not None and name not in known and name not in made_of.broken:
+        remedy = f"{nearest(name, list(known))} Or add it under [[material]]."
+        place.fault("material", f'"{name}" is no known material', remedy)
     return Weight(
         item=read.item,
         mass=read.mass,
-        material=known.get(read.material) if read.material is not None else None,
+        material=known.get(name) if name is not None else None,
         at=read.at,
         below_water=read.waterline == "below",
         role=read.role,

@@ -92,6 +92,8 @@ class Kind(Enum):
     SHARE = Expectation("a share", "", "5 %", frozenset({"percent"}))
 
 
+_OFFSET = {"degree_Celsius", "degree_Fahrenheit"}
+
 _MEANT: dict[tuple[Kind, str], str] = {
     (Kind.DENSITY, "pound"): "lb/ft^3",
     (Kind.FORCE, "pound"): "lbf",
@@ -132,13 +134,8 @@ def read(text: object, kind: Kind, where: str = "") -> float:
 
 def _si(given: Measure, kind: Kind) -> float:
     expected = kind.value
-    units = _registry()
-    fits = (
-        given.unit in expected.only
-        if expected.only
-        else units.Unit(given.unit).dimensionality == units.Unit(expected.si).dimensionality
-    )
-    if not fits:
+    only = expected.only
+    if not (given.unit in only if only else _same_dimension(given.unit, expected.si)):
         meant = _MEANT.get((kind, given.unit), "")
         remedy = f'Is "{given.number} {meant}" meant?' if meant else ""
         raise UnitError(Fault("", f"is not {expected.name}", remedy))
@@ -148,8 +145,22 @@ def _si(given: Measure, kind: Kind) -> float:
     return value
 
 
+@cache
+def _same_dimension(unit: str, other: str) -> bool:
+    units = _registry()
+    return bool(units.Unit(unit).dimensionality == units.Unit(other).dimensionality)
+
+
 def _converted(value: Decimal, unit: str, wanted: str) -> float:
-    return float(_registry().Quantity(value, unit).to(wanted).magnitude)
+    if _OFFSET & {unit, wanted}:
+        return float(_registry().Quantity(value, unit).to(wanted).magnitude)
+    return float(value * _factor(unit, wanted))
+
+
+@cache
+def _factor(unit: str, wanted: str) -> Decimal:
+    """What one unit is in the wanted one; for units without an offset."""
+    return Decimal(_registry().Quantity(Decimal(1), unit).to(wanted).magnitude)
 
 
 @cache
