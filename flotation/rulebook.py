@@ -9,6 +9,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
@@ -106,6 +107,7 @@ class Material:
     citation: Source | None = None
 
 
+@cache  # the files are part of the package, and nothing in a rule book can be changed
 def load_rulebook(name: str) -> RuleBook:
     """The rule book `data/<name>.toml`.
 
@@ -125,6 +127,7 @@ def load_rulebook(name: str) -> RuleBook:
     return RuleBook(name, MappingProxyType(numbers), MappingProxyType(clauses))
 
 
+@cache
 def materials() -> Mapping[str, Material]:
     """Every material of `data/materials.toml`, by name."""
     data = _load("materials")
