@@ -54,15 +54,16 @@ class Afloat:
         """The balance with the centre of gravity this deep under the surface."""
         volume = area = 0.0
         moment, first, second = np.zeros(3), np.zeros(3), np.zeros((3, 3))
-        for part in self.buoyancy.parts:
+        for sign, part in self.buoyancy.signed:
             arm = self.centre - part.origin
             sums = part.sums(normal, depth + float(normal @ arm))
-            volume += sums.volume
-            area += sums.area
-            moment += sums.moment - sums.volume * arm
-            first += sums.area_moment - sums.area * arm
+            volume += sign * sums.volume
+            area += sign * sums.area
+            moment += sign * (sums.moment - sums.volume * arm)
+            first += sign * (sums.area_moment - sums.area * arm)
             cross = np.outer(sums.area_moment, arm)
-            second += sums.area_second_moments - cross - cross.T + sums.area * np.outer(arm, arm)
+            square = sums.area * np.outer(arm, arm)
+            second += sign * (sums.area_second_moments - cross - cross.T + square)
         return Attitude(self, normal, depth, volume, moment, Plane(area, first, second))
 
 
@@ -181,14 +182,14 @@ def tangents(normal: Floats) -> Floats:
     The first is the boat's x axis made level, the second the level axis to its left: the way in
     which `normal` moves with trim and with heel.
     """
-    forward = np.array([1.0, 0.0, 0.0]) - normal * normal[0]
-    length = float(np.linalg.norm(forward))
-    if length < 1e-9:
-        forward = np.array([0.0, 0.0, -math.copysign(1.0, normal[0])])
-        forward -= normal * float(normal @ forward)
-        length = float(np.linalg.norm(forward))
-    forward /= length
-    return np.stack([forward, np.cross(normal, forward)])
+    x, y, z = normal.tolist()
+    length = math.hypot(y, z)
+    if length < 1e-9:  # on its end: the level axis that heel 0 has there
+        forward = (0.0, 0.0, -math.copysign(1.0, x))
+    else:
+        forward = (length, -x * y / length, -x * z / length)
+    u, v, w = forward
+    return np.array([forward, (y * w - z * v, z * u - x * w, x * v - y * u)])
 
 
 def turned(normal: Floats, turn: Floats) -> Floats:

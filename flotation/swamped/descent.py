@@ -19,10 +19,9 @@ from flotation.swamped.balance import (
     Floats,
     Valley,
     tangents,
-    turned,
     valley,
 )
-from flotation.swamped.immersion import COARSE, FINE, immersed
+from flotation.swamped.immersion import COARSE, FINE, moved
 
 MARGINAL = 1e-6  # of the length: a metacentric height below this has no sign
 
@@ -30,8 +29,9 @@ _FIRST_RADIUS = math.radians(4.0)
 _LARGEST_RADIUS = math.radians(8.0)
 _SMALLEST_RADIUS = 1e-14
 _NOISE = 1e-12  # of mass x length: energies closer than this are not told apart
-_AIM = 1e-13
+_AIM = 1e-12
 _STEPS = 400
+_SHORT = 1e-5  # rad: the depth foretold for a shorter turn is right to its last digits
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,10 +64,10 @@ def descend(start: Attitude, *, heel_held: bool = False, known: Sequence[Descent
         if rest is not None:
             return Descent(rest.end, rest.valley, (*way, rest.end))
         turn = bounded_step(model.slope, model.curvature, radius)
-        there = _moved(here, model, turn)
+        length = float(np.linalg.norm(turn))
+        there = moved(here, model, turn, FINE if length < _SHORT else COARSE)
         beyond = _model(there, heel_held)
         expected = -float(model.slope @ turn + 0.5 * turn @ model.curvature @ turn)
-        length = float(np.linalg.norm(turn))
         if expected <= _NOISE * scale:
             after = _left(there, beyond)
             if after >= 0.5 * left and left <= TOLERANCE:
@@ -102,13 +102,6 @@ def _floor(model: Valley) -> float:
 def _left(attitude: Attitude, model: Valley) -> float:
     """What does not balance in the free directions: the greater share, of force or of moment."""
     return max(attitude.force_residual, attitude.moment_residual(model.directions))
-
-
-def _moved(here: Attitude, model: Valley, turn: Floats) -> Attitude:
-    depth = here.depth + model.sink + float(model.follow @ turn)
-    fine = here.moment_residual(model.directions) < 1e-5 and float(np.linalg.norm(turn)) < 1e-3
-    normal = turned(here.normal, turn @ model.directions)
-    return immersed(here.afloat, normal, depth, FINE if fine else COARSE)
 
 
 def _next_radius(radius: float, length: float, ratio: float, taken: bool) -> float:

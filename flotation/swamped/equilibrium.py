@@ -9,7 +9,7 @@ import numpy as np
 from flotation.boat import Point
 from flotation.errors import NotSettled
 from flotation.geometry.below import Waterplane
-from flotation.swamped.balance import Attitude, let_go, tangents, turned, valley
+from flotation.swamped.balance import Attitude, let_go, tangents, valley
 from flotation.swamped.buoyancy import Buoyancy
 from flotation.swamped.descent import MARGINAL, Descent, descend
 from flotation.swamped.floating import (
@@ -22,7 +22,7 @@ from flotation.swamped.floating import (
     Waypoint,
     as_point,
 )
-from flotation.swamped.immersion import COARSE, FINE, immersed, set_afloat
+from flotation.swamped.immersion import COARSE, MIDDLING, moved, set_afloat
 
 PUSH = math.radians(0.1)
 
@@ -109,17 +109,16 @@ def _nudged(down: Descent) -> tuple[float, Attitude]:
     Where no face lies in the surface the sides agree with the waterplane's own stiffness, which
     is then the answer; else that of the weakest side.
     """
-    boat = down.end.afloat
-    heights, axes = np.linalg.eigh(down.valley.curvature / boat.mass)
+    boat, model = down.end.afloat, down.valley
+    heights, axes = np.linalg.eigh(model.curvature / boat.mass)
     gm, weaker_side = math.inf, down.end
-    for height, axis in zip(heights, axes.T @ down.valley.directions, strict=True):
+    for height, axis in zip(heights.tolist(), axes.T, strict=True):
         for nudge in (_NUDGE, -_NUDGE):
-            normal = turned(down.end.normal, nudge * axis)
-            side = immersed(boat, normal, down.end.depth, FINE)
-            onward = axis * math.cos(nudge) - down.end.normal * math.sin(nudge)
-            tried = -boat.water_density * float(side.moment @ onward) / (boat.mass * nudge)
+            side = moved(down.end, model, nudge * axis, MIDDLING)
+            onward = axis @ model.directions * math.cos(nudge) - down.end.normal * math.sin(nudge)
+            tried = float(valley(side, onward[None]).slope[0]) / (boat.mass * nudge)
             if abs(tried - height) <= _KINK * abs(height) + MARGINAL * boat.buoyancy.length:
-                tried = float(height)
+                tried = height
             if tried < gm:
                 gm, weaker_side = tried, side
     return gm, weaker_side
@@ -166,11 +165,7 @@ def same_rest(one: Rest, other: Rest) -> bool:
 
 
 def _pushed(first: Attitude, heel: float) -> Attitude:
-    model = valley(first, tangents(first.normal))
-    turn = np.array([0.0, heel])
-    depth = first.depth + model.sink + float(model.follow @ turn)
-    normal = turned(first.normal, turn @ model.directions)
-    return immersed(first.afloat, normal, depth, COARSE)
+    return moved(first, valley(first, tangents(first.normal)), np.array([0.0, heel]), COARSE)
 
 
 def _inclination(rest: Rest) -> tuple[float, float, bool]:

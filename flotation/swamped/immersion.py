@@ -6,14 +6,15 @@ import numpy as np
 
 from flotation.boat import Point
 from flotation.errors import NotSettled
-from flotation.swamped.balance import Afloat, Attitude, Floats, let_go
+from flotation.swamped.balance import Afloat, Attitude, Floats, Valley, let_go, turned
 from flotation.swamped.buoyancy import Buoyancy
 from flotation.swamped.floating import Body, Sinks
 
-# Share of the weight within which lift balances it. Tried on the boats of the benchmarks, 1e-4
-# costs one query less a step than 1e-12, and a Newton step on turn and depth together sees to
-# the rest.
-COARSE = 1e-4
+# Shares of the weight within which lift balances it. A coarse depth serves on the way down: what
+# it is off by enters the energy to second order, and the next step mends it. A middling one
+# serves where slope and stiffness are read off, which are then right to its square.
+COARSE = 1e-2
+MIDDLING = 1e-5
 FINE = 1e-12
 
 _ROUNDS = 200
@@ -36,7 +37,7 @@ def immersion(
     return afloat if isinstance(afloat, Sinks) else set_afloat(afloat, normal, FINE).offset
 
 
-def set_afloat(afloat: Afloat, start: Point, tolerance: float = COARSE) -> Attitude:
+def set_afloat(afloat: Afloat, start: Point, tolerance: float = MIDDLING) -> Attitude:
     """The boat this way up, floating its weight; ValueError if `start` is no direction."""
     direction = np.asarray(start, dtype=float)
     length = float(np.linalg.norm(direction))
@@ -77,3 +78,10 @@ def immersed(
         f"no depth found at which {afloat.mass:.6g} kg float: at the upward direction "
         f"{normal.tolist()} the lift is off by {before:.3g} kg"
     )
+
+
+def moved(here: Attitude, model: Valley, turn: Floats, tolerance: float) -> Attitude:
+    """The attitude after a turn along the directions of the model, rad, floating its weight."""
+    depth = here.depth + model.sink + float(model.follow @ turn)
+    normal = turned(here.normal, turn @ model.directions)
+    return immersed(here.afloat, normal, depth, tolerance)

@@ -29,7 +29,7 @@ def all_rests(
     Other arguments, result and errors as for `float_freely`. Returns the rests, the lowest energy
     first; each has the path by which it was found. Indifferent rests of one band, as of a round
     log, count as one, marginal. A rest whose valley is so narrow that no start lies in it is
-    missed: with 60 starts one is within 15 degrees of any attitude.
+    missed: with 60 starts one is within 21 degrees of any attitude.
     """
     afloat = let_go(bodies, water_density, joined)
     if isinstance(afloat, Sinks):
