@@ -123,7 +123,7 @@ def csv_document(text: str, name: str) -> Document:
     if faults:
         raise BoatFileError(faults)
     if not rows:
-        raise BoatFileError(Fault(name, "has no rows", "Write one row for each weight."))
+        raise BoatFileError(Fault(name, "has no rows", "Write one row for each weight.", 1))
     return Document(name, rows, lines)
 
 

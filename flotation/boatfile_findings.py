@@ -38,6 +38,7 @@ class Document:
         return None
 
 
+_LONGEST_NAME = 80
 _POINTS = ("at", "corner", "size", "along", "centre", "start", "end", "path", "outline")
 _AXES = {"points": "yz", **dict.fromkeys(_POINTS, "xyz")}
 
@@ -85,7 +86,7 @@ def _name(element: object) -> str:
     if isinstance(element, dict):
         for key in ("name", "item", "foam"):
             if isinstance(element.get(key), str):
-                return str(element[key])
+                return " ".join(str(element[key]).split())[:_LONGEST_NAME]
     return ""
 
 

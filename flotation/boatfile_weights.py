@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from flotation.boat import Role, Scale, Weighing, Weight
 from flotation.boatfile_document import csv_document, text_of
-from flotation.boatfile_findings import nearest
+from flotation.boatfile_findings import Document, nearest
 from flotation.boatfile_place import Place, once_each
 from flotation.boatfile_schema import MaterialTable, WeighingTable, WeightsTable, WeightTable
 from flotation.errors import InputError
@@ -78,9 +78,11 @@ def _csv_rows(place: Place, file: str) -> list[tuple[Place, Mapping[str, object]
     except InputError as error:
         place.refuse("file", error)
         return []
+    items = [_like_an_item(row) for row in rows.data]
+    document = Document(file, items, rows.lines)
     return [
-        (Place(rows, (number,), place.folder, place.findings), _like_an_item(row))
-        for number, row in enumerate(rows.data)
+        (Place(document, (number,), place.folder, place.findings), item)
+        for number, item in enumerate(items)
     ]
 
 
