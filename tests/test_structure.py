@@ -36,7 +36,6 @@ DOORS = {
     "tomlkit": ("flotation.boatfile",),
     "scipy": ("flotation.geometry.filling", "flotation.swamped.equilibrium"),
     "typst": ("flotation.report",),
-    "matplotlib": ("flotation.report",),
     "typer": ("flotation.cli",),
 }
 

@@ -5,6 +5,7 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
+from flotation.errors import Fault, MeshError
 from flotation.geometry.solid import Solid
 
 Floats = NDArray[np.float64]
@@ -23,9 +24,10 @@ def outline(solid: Solid, view: View, *, detail: float = 0.002) -> tuple[Floats,
     view    from above (x across, y up the page) or from starboard (x across, z up the page)
     detail  m; corners that move the outline by less are left out
     Returns rings of (n, 2) m: outer rings counterclockwise, holes clockwise. Exact but for
-    `detail`. Bodies of one solid that meet in the drawing give one ring.
+    `detail`. Bodies of one solid that meet in the drawing give one ring. Raises MeshError if the
+    library of solids does not take it.
     """
-    from manifold3d import CrossSection, Error, FillRule, Manifold, Mesh64  # noqa: PLC0415
+    from manifold3d import Error, Manifold, Mesh64  # noqa: PLC0415 - loaded only for drawings
 
     across, up = view.value
     toward = 3 - across - up
@@ -34,15 +36,8 @@ def outline(solid: Solid, view: View, *, detail: float = 0.002) -> tuple[Floats,
         (solid.vertices[:, across], solid.vertices[:, up], sign * solid.vertices[:, toward])
     )
     body = Manifold(Mesh64(turned, solid.faces.astype(np.uint64)))
-    if body.status() is Error.NoError:
-        shadow = body.project()
-    else:  # two triangles share an edge with two others: the shadow of each, joined
-        shadow = CrossSection(_facing(turned[solid.faces]), FillRule.NonZero)
-    return tuple(np.asarray(ring) for ring in shadow.simplify(detail).to_polygons())
-
-
-def _facing(corners: Floats) -> list[Floats]:
-    """(3, 2) corners of the triangles that face the eye."""
-    flat = corners[:, :, :2]
-    (ax, ay), (bx, by) = (flat[:, 1] - flat[:, 0]).T, (flat[:, 2] - flat[:, 0]).T
-    return list(flat[ax * by - ay * bx > 0.0])
+    if body.status() is not Error.NoError:
+        problem = f"its outline cannot be drawn ({body.status().name})"
+        raise MeshError(Fault(solid.name, problem, "Report it with the file: the solid is closed."))
+    rings = body.project().simplify(detail).to_polygons()
+    return tuple(np.asarray(ring) for ring in rings)

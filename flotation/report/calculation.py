@@ -147,10 +147,10 @@ def _trial(trial: Trial) -> dict[str, object]:
     return {
         "section": trial.section,
         "side": trial.side,
-        "heel": si(trial.heel, "rad", 3),
-        "trim": si(trial.trim, "rad", 3),
-        "forward": both(trial.forward_depth, "m", 3),
-        "aft": both(trial.aft_depth, "m", 3),
+        "heel": si(trial.heel, "rad"),
+        "trim": si(trial.trim, "rad"),
+        "forward": both(trial.forward_depth, "m"),
+        "aft": both(trial.aft_depth, "m"),
         "meets": trial.meets,
     }
 

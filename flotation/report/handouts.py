@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Mapping
+from errno import EISDIR
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -44,7 +45,7 @@ def write_all(folder: str | Path, files: Mapping[str, bytes]) -> tuple[Path, ...
     """
     target = Path(folder)
     for name in files:
-        if Path(name).name != name:
+        if Path(name).name != name or name in ("", ".."):
             raise ValueError(f"{name!r} is no plain file name")
     made: list[Path] = []
     try:
@@ -79,6 +80,9 @@ def _move_in(beside: Path, target: Path, names: list[str]) -> None:
     """Put the new files in place; put back what was there if one of them cannot go."""
     old = beside / "old"
     old.mkdir()
+    for name in names:
+        if (target / name).is_dir():
+            raise IsADirectoryError(EISDIR, f"{name} is a folder there")
     done: list[str] = []
     try:
         for name in names:

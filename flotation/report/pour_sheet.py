@@ -138,7 +138,7 @@ class _Sheet:
         steps = [(pour, lift) for pour in pours for lift in pour.lifts]
         return {
             "name": group,
-            "cavities": [pour.cavity for pour in pours],
+            "orders": _orders([lift.order for _, lift in steps]),
             "foams": list(dict.fromkeys(pour.foam for pour in pours)),
             "map": self._map(dark, _MAP_HEIGHT),
             "steps": [
@@ -174,24 +174,25 @@ class _Sheet:
         }
 
     def _ladders(self, pour: CavityPour) -> list[dict[str, object]]:
-        """The ladder of a cavity, a few lifts beside each other."""
+        """The ladder of a cavity, a few lifts beside each other; seconds need less room."""
+        wide = _LIFTS_A_LADDER if self.by_hand else 2 * _LIFTS_A_LADDER
         return [
             {
                 "cavity": pour.cavity,
                 "foam": pour.foam,
                 "columns": [
                     {"order": str(lift.order), "hole": lift.hole or NOT_STATED}
-                    for lift in pour.lifts[start : start + _LIFTS_A_LADDER]
+                    for lift in pour.lifts[start : start + wide]
                 ],
                 "rows": [
                     {
                         "density": both(rung.density, "kg/m3", 3),
-                        "cells": self._cells(rung, start, start + _LIFTS_A_LADDER),
+                        "cells": self._cells(rung, start, start + wide),
                     }
                     for rung in pour.ladder
                 ],
             }
-            for start in range(0, len(pour.lifts), _LIFTS_A_LADDER)
+            for start in range(0, len(pour.lifts), wide)
             if pour.ladder
         ]
 
@@ -210,6 +211,21 @@ class _Sheet:
             "b": on_scale(weigh_b, self.step),
             "seconds": "" if seconds is None else plain(seconds),
         }
+
+
+def _orders(orders: list[int]) -> str:
+    """Steps as they are called out: "step 3", "steps 3, 4, 7\u201310"."""
+    runs: list[list[int]] = []
+    for order in sorted(orders):
+        if runs and order == runs[-1][-1] + 1:
+            runs[-1].append(order)
+        else:
+            runs.append([order])
+    words = [
+        f"{run[0]}\u2013{run[-1]}" if len(run) > 2 else ", ".join(str(order) for order in run)
+        for run in runs
+    ]
+    return f"{'step' if len(orders) == 1 else 'steps'} {', '.join(words)}"
 
 
 def _has_limit(check: Check) -> bool:

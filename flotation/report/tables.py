@@ -16,7 +16,7 @@ from pathlib import Path
 
 from flotation.boat import FoamInPlace
 from flotation.geometry.solid import Solid
-from flotation.pour.pourplan import CavityPour, Lift, PourPlan
+from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
 from flotation.report.printing import decimal_text
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.swamped.assessment import Assessment
@@ -81,7 +81,7 @@ _LINE_COLUMNS = (
     "mark", "note",
 )  # fmt: skip
 # Numbers that stand beside their own "unit".
-BESIDE_A_UNIT = frozenset({"value", "required", "obtained", "margin", "low", "high"})
+BESIDE_A_UNIT = frozenset({"value", "required", "obtained", "margin", "spread", "low", "high"})
 
 
 def pour_json(plan: PourPlan) -> str:
@@ -201,7 +201,20 @@ def _plain(value: object) -> dict[str, object]:
             del found["solid"]
         case Source():
             found["text"] = str(value)
+        case DipRung(shots=shots):
+            found["shots"] = _batch(shots)
+        case Rung(shots=lifts, seconds=openings):
+            del found["opening_s"]
+            found["shots"] = [
+                {**_batch(shots), "opening_s": _json(opening)}
+                for shots, opening in zip(lifts, openings, strict=True)
+            ]
     return found
+
+
+def _batch(shots: tuple[int, float, float]) -> dict[str, object]:
+    count, weigh_a, weigh_b = shots
+    return {"count": count, "weigh_a_kg": _number(weigh_a), "weigh_b_kg": _number(weigh_b)}
 
 
 def json_name(owner: str, field: str) -> str:

@@ -6,6 +6,7 @@ from textwrap import fill
 
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
+from flotation.report.buckets import Alike, alike
 from flotation.report.printing import liquid, plain, si, tape, us
 from flotation.swamped.assessment import Assessment, Verdict
 
@@ -19,12 +20,12 @@ def pour_text(plan: PourPlan) -> str:
         parts += ["DO NOT POUR", *(_item(reason) for reason in plan.stops)]
         return _joined(parts)
     where = {lift.order: (pour, lift) for pour in plan.pours for lift in pour.lifts}
-    rows = [_lift_row(*where[order]) for order in sorted(where)]
+    rows = [row for order in sorted(where) for row in _lift_rows(*where[order])]
     head = ("", "hole", "cavity", "lift", "shots", "A each", "B each", "dip")
     parts.append(_table(head, rows, right=(0, 4, 5, 6, 7), stretch=2))
     parts.append("To bring out, waste included:")
     for total in plan.totals:
-        volume_a, volume_b = liquid(total.volume_a), liquid(total.volume_b)
+        volume_a, volume_b = liquid(total.volume_a, 4), liquid(total.volume_b, 4)
         parts.append(
             _item(
                 f"{total.foam}: A {si(total.mass_a, 'kg')} ({us(total.mass_a, 'kg')}, "
@@ -45,7 +46,7 @@ def assessment_text(assessment: Assessment) -> str:
     aside = [note for note in assessment.findings if note.heeded is False]
     parts += ["Not as advised:"] * bool(aside)
     parts += [
-        _item(f"{note.subject or 'whole boat'}: {note.advice} Found: {note.found}")
+        _item(f"{note.subject or 'whole boat'}: {note.advice}. Found: {note.found}")
         for note in aside
     ]
     parts += ["", "Assumed:", *(_item(text) for text in assessment.assumptions)]
@@ -74,32 +75,33 @@ def written_text(files: Iterable[Path]) -> str:
     return "".join(f"{file}\n" for file in files)
 
 
-def _lift_row(pour: CavityPour, lift: Lift) -> tuple[str, ...]:
-    first = lift.shots[0]
-    alike = all(
-        (shot.weigh_a, shot.weigh_b) == (first.weigh_a, first.weigh_b) for shot in lift.shots
-    )
-    sign = "" if alike else "*"
+def _lift_rows(pour: CavityPour, lift: Lift) -> list[tuple[str, ...]]:
+    """A row for the lift's shots that are alike; the lift itself is named in the first one."""
     dip = "" if lift.dip is None else tape(lift.dip)["si"]
-    return (
-        str(lift.order),
-        lift.hole,
-        pour.cavity,
-        f"{lift.number}/{lift.of}",
-        f"{len(lift.shots)}{sign}"
-        if first.seconds is None
-        else f"{len(lift.shots)} x {plain(first.seconds)} s",
-        f"{first.weigh_a:.3f} kg",
-        f"{first.weigh_b:.3f} kg",
-        dip,
-    )
+    named = (str(lift.order), lift.hole, pour.cavity, f"{lift.number}/{lift.of}")
+    return [
+        (
+            *(named if place == 0 else ("",) * len(named)),
+            _shots(batch),
+            f"{batch.shot.weigh_a:.3f} kg",
+            f"{batch.shot.weigh_b:.3f} kg",
+            dip if place == 0 else "",
+        )
+        for place, batch in enumerate(alike(lift))
+    ]
+
+
+def _shots(batch: Alike) -> str:
+    seconds = batch.shot.seconds
+    return str(batch.count) if seconds is None else f"{batch.count} x {plain(seconds)} s"
 
 
 def _limit(limit: Verdict) -> str:
     required, obtained = si(limit.required, limit.unit), si(limit.obtained, limit.unit)
     sign = "meets " if limit.meets else "SHORT "
     first = f"{sign} {limit.name}: required {required}, obtained {obtained}"
-    tail = "" if limit.decides else " (for information)"
+    tail = "" if limit.decided else "; within the stated tolerances, so not decided"
+    tail += "" if limit.decides else " (for information)"
     return "\n".join(
         (
             fill(first, WIDTH, subsequent_indent=" " * 7),

@@ -1,0 +1,171 @@
+"""The report shows every line, its numbers, its source and its mark; no word approves."""
+
+import io
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+import pypdf
+import pytest
+
+from flotation.boat import Boat
+from flotation.pour.pourplan import PourPlan
+from flotation.report.calculation import calculation_report, weakest_link
+from flotation.report.printing import put_in, si, us
+from flotation.swamped.assessment import Assessment, Trial
+
+Read = Callable[[bytes], str]
+
+
+@pytest.fixture(scope="module")
+def report(boat: Boat, plan: PourPlan, assessment: Assessment) -> bytes:
+    return calculation_report(boat, plan, assessment)
+
+
+@pytest.fixture(scope="module")
+def words(report: bytes, text_of: Read) -> str:
+    return text_of(report)
+
+
+def squeezed(text: str) -> str:
+    """Without blanks: where a page breaks its lines says nothing."""
+    return re.sub(r"\s", "", text)
+
+
+def test_every_line_is_in_it_with_value_and_numbers(
+    words: str, assessment: Assessment, plan: PourPlan
+) -> None:
+    page = squeezed(words)
+    lines = [*assessment.lines, *plan.lines]
+    lines += [line for pour in plan.pours for line in pour.lines]
+    for line in lines:
+        assert squeezed(line.label + "=") in page or squeezed(line.label) in page
+        assert squeezed(si(line.value, line.unit)) in page
+        assert squeezed(us(line.value, line.unit)) in page
+        for term in line.terms:
+            assert squeezed(put_in(term.value, term.unit)) in page
+
+
+def test_a_line_reads_as_formula_numbers_value_and_source(words: str) -> None:
+    assert squeezed(
+        "1.1 Persons counted = 0.5 × min(P, first) + 0.125 × max(P − first, 0)"
+        "= 0.5 × min(241.3 kg, 249.48 kg) + 0.125 × max(241.3 kg − 249.48 kg, 0)"
+        "33 CFR 183.220, (b), 2018 recalled"
+    ) in squeezed(words)
+
+
+def test_a_result_used_later_refers_to_its_line(words: str) -> None:
+    assert squeezed("80.99 kg[1.2]") in squeezed(words)
+    assert squeezed("120.65 kg[1.1]") in squeezed(words)
+
+
+def test_the_first_page_decides(report: bytes, assessment: Assessment) -> None:
+    first = " ".join(pypdf.PdfReader(io.BytesIO(report)).pages[0].extract_text().split())
+    assert assessment.scope.sentence in first
+    for verdict in assessment.verdicts:
+        assert verdict.name in first
+        assert verdict.sentence in first
+        assert si(verdict.required, verdict.unit) in first
+        assert si(verdict.obtained, verdict.unit) in first
+    for sentence in (*assessment.assumptions, *assessment.open_points):
+        assert sentence in first
+    assert "Weakest link. Height of the lift: falls short" in first
+    assert (
+        "Recalled, not compared with the current text – 33 CFR 183.220, (b), 2018: lines 1.1"
+        in (first)
+    )
+
+
+def test_the_first_page_refers_to_lines_by_number_and_page(
+    report: bytes, assessment: Assessment
+) -> None:
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(report)).pages]
+    found = re.search(r"line 2\.1, p\. (\d+)", pages[0])
+    assert found
+    assert assessment.verdicts[0].required_line in pages[int(found.group(1)) - 1]
+
+
+def test_the_weakest_link_is_the_least_margin_for_what_is_required(assessment: Assessment) -> None:
+    volume, height = assessment.verdicts
+    assert weakest_link((volume, height)) is height
+    assert weakest_link((volume, replace(height, decides=False))) is volume
+    assert weakest_link(()) is None
+
+
+def test_a_margin_within_the_tolerances_is_not_decided(
+    boat: Boat, plan: PourPlan, assessment: Assessment, text_of: Read
+) -> None:
+    close = replace(assessment.verdicts[0], spread=10.0)
+    words = text_of(calculation_report(boat, plan, replace(assessment, verdicts=(close,))))
+    assert "not decided" in words
+
+
+def test_inputs_are_printed(words: str, boat: Boat) -> None:
+    for item in boat.weights:
+        assert item.item in words
+        assert si(item.mass, "kg") in words
+    for cavity in boat.cavities:
+        assert cavity.name in words
+        assert si(cavity.solid.volume, "m3", 5) in words
+        for hole in cavity.holes:
+            assert f"{hole.name} {hole.kind.value}, {si(hole.diameter, 'm')} at" in words
+    for name, digest in boat.files:
+        assert name in words
+        assert digest in words.replace(" ", "")
+    assert "113 : 100 by mass" in words
+    assert boat.notes[0] in words
+    assert boat.chambers[0].name in words
+
+
+def test_findings_are_printed(words: str, assessment: Assessment) -> None:
+    for finding in assessment.findings:
+        assert finding.advice in words
+        assert finding.found in words
+
+
+def test_no_word_sounds_like_approval(words: str) -> None:
+    assert not re.search(r"approv|complian|certif|guarant|\bpass(es|ed)\b|legal", words, re.I)
+
+
+def test_trials_are_printed_once_there_are_some(
+    boat: Boat, plan: PourPlan, assessment: Assessment, text_of: Read
+) -> None:
+    trial = Trial("183.230", "port", 0.1745, 0.0349, -0.1, 0.2, True)
+    words = text_of(calculation_report(boat, plan, replace(assessment, trials=(trial,))))
+    assert "Tests in the water, simulated" in words
+    assert "183.230 port 9.998° 2.000°" in words
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
+def test_both_papers(
+    boat: Boat, plan: PourPlan, assessment: Assessment, paper: str, size: tuple[int, int]
+) -> None:
+    pdf = calculation_report(boat, plan, assessment, paper)
+    for page in pypdf.PdfReader(io.BytesIO(pdf)).pages:
+        assert (round(page.mediabox.width), round(page.mediabox.height)) == size
+
+
+def test_the_same_values_give_the_same_bytes(
+    boat: Boat, plan: PourPlan, assessment: Assessment, report: bytes
+) -> None:
+    assert calculation_report(boat, plan, assessment) == report
+
+
+@pytest.mark.parametrize("name", ["#panic()", "$x$", "<b>bow</b>", "= head", '"] + panic("'])
+def test_markup_in_names_stays_text(
+    boat: Boat, plan: PourPlan, assessment: Assessment, name: str, text_of: Read
+) -> None:
+    strange = replace(
+        boat, name=name, notes=(name,), weights=(replace(boat.weights[0], item=name),)
+    )
+    words = text_of(calculation_report(strange, plan, replace(assessment, assumptions=(name,))))
+    assert words.count(name) >= 4
+
+
+def test_a_boat_without_foam_or_limits_has_a_report(
+    boat: Boat, plan: PourPlan, assessment: Assessment, text_of: Read
+) -> None:
+    empty = replace(assessment, verdicts=(), cavities=(), balance=None, findings=(), sections=())
+    bare = replace(boat, cavities=(), chambers=(), weighing=None, foams=(), weights=())
+    nothing = replace(plan, pours=(), totals=(), cups=(), lines=(), foam=())
+    assert "Weakest link" not in text_of(calculation_report(bare, nothing, empty))

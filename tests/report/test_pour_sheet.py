@@ -1,0 +1,166 @@
+"""The sheet prints the plan's numbers, all of them, and nothing when the pour is stopped."""
+
+import io
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+import pypdf
+import pytest
+
+from flotation.boat import Boat, MachineMixing
+from flotation.pour.pourplan import PourPlan
+from flotation.report.pour_sheet import pour_sheet
+
+Read = Callable[[bytes], str]
+CAUTION = "A = isocyanate, B = polyol: check the drum label."
+
+
+@pytest.fixture(scope="module")
+def sheet(boat: Boat, plan: PourPlan) -> bytes:
+    return pour_sheet(boat, plan)
+
+
+@pytest.fixture(scope="module")
+def words(sheet: bytes, text_of: Read) -> str:
+    return text_of(sheet)
+
+
+def test_every_bucket_of_every_lift_is_on_it(words: str, plan: PourPlan) -> None:
+    for lift in plan.lifts:
+        for shot in lift.shots:
+            assert f"A {shot.weigh_a:.3f} kg" in words
+            assert f"B {shot.weigh_b:.3f} kg" in words
+
+
+def test_every_hole_has_its_step_and_lift(words: str, plan: PourPlan) -> None:
+    for lift in plan.lifts:
+        card = f"step {lift.order} {lift.hole} lift {lift.number} of {lift.of}"
+        assert card in words
+
+
+def test_amounts_stand_in_pounds_litres_and_fluid_ounces_too(words: str) -> None:
+    assert "A 0.985 kg 2.17 lb 0.801 L · 27.1 fl oz" in words
+
+
+def test_it_says_where_foam_should_stop_and_how_long_to_wait(words: str) -> None:
+    assert "170–190 mm 6 11/16–7 1/2 in, below the rim then wait 4 min" in words
+    assert "at the rim of G1" in words
+
+
+def test_it_begins_with_the_limits_and_what_to_plug_brace_and_keep_open(
+    sheet: bytes, plan: PourPlan
+) -> None:
+    first = " ".join(pypdf.PdfReader(io.BytesIO(sheet)).pages[0].extract_text().split())
+    assert first.startswith("START HERE")
+    for limits in ("21 to 27 °C", "16 to 38 °C", "30.5 to 33.5 kg/m³"):
+        assert limits in first
+    for check in plan.before:
+        assert check.text in first
+    assert "A 13.44 kg" in first
+
+
+def test_it_has_the_ladder_and_the_amounts_by_dip(words: str) -> None:
+    assert "30.5 kg/m³ 1.90 lb/ft³ 2 × A 1.205 B 0.800 kg" in words
+    assert "100 mm 3 15/16 in 1 × A 1.060 B 0.940 kg" in words
+
+
+def test_it_says_what_to_do_when_and_ends_with_what_comes_after(words: str, plan: PourPlan) -> None:
+    for answer in plan.if_then:
+        assert answer.sign in words
+        for step in answer.steps:
+            assert step in words
+    end = words.index("AFTER THE LAST POUR")
+    for after in plan.after:
+        assert words.index(after.text) > end
+    for caution in (*plan.cautions, *(caution.text for caution in plan.safety)):
+        assert caution in words
+
+
+def test_the_cautions_are_on_every_page(sheet: bytes) -> None:
+    for page in pypdf.PdfReader(io.BytesIO(sheet)).pages:
+        text = " ".join(page.extract_text().split())
+        assert CAUTION in text
+        assert "supplier’s data sheet and local rules come first" in text
+
+
+def test_each_group_of_cavities_begins_a_page(sheet: bytes, plan: PourPlan) -> None:
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(sheet)).pages]
+    for group in {pour.group for pour in plan.pours}:
+        assert any(page.startswith(group) for page in pages)
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
+def test_both_papers(boat: Boat, plan: PourPlan, paper: str, size: tuple[int, int]) -> None:
+    for page in pypdf.PdfReader(io.BytesIO(pour_sheet(boat, plan, paper))).pages:
+        assert (round(page.mediabox.width), round(page.mediabox.height)) == size
+
+
+def test_another_paper_is_refused(boat: Boat, plan: PourPlan) -> None:
+    with pytest.raises(ValueError, match="paper must be one of"):
+        pour_sheet(boat, plan, "a5")
+
+
+def test_the_same_plan_gives_the_same_bytes(boat: Boat, plan: PourPlan, sheet: bytes) -> None:
+    assert pour_sheet(boat, plan) == sheet
+
+
+def test_a_stopped_plan_gives_reasons_and_no_quantity(
+    boat: Boat, stopped: PourPlan, text_of: Read
+) -> None:
+    pdf = pour_sheet(boat, stopped)
+    words = text_of(pdf)
+    assert len(pypdf.PdfReader(io.BytesIO(pdf)).pages) == 1
+    assert "DO NOT POUR" in words
+    assert stopped.stops[0] in words
+    assert CAUTION in words
+    body = words.replace(stopped.stops[0], "")
+    assert not re.search(r"\d\s*(kg|lb|L|fl oz|mm|s)\b", body)
+    for lift in stopped.lifts:
+        assert f"{lift.shots[0].weigh_a:.3f}" not in words
+
+
+@pytest.mark.parametrize("name", ["#panic()", "$x$", "<b>bow</b>", "*_`@ref`_*", '"] + panic("'])
+def test_markup_in_names_stays_text(boat: Boat, plan: PourPlan, name: str, text_of: Read) -> None:
+    pours = tuple(replace(pour, group=f"{name} {pour.group}") for pour in plan.pours)
+    words = text_of(pour_sheet(boat, replace(plan, boat=name, pours=pours, cautions=(name,))))
+    assert words.count(name) >= 5
+
+
+def test_a_machine_is_told_seconds(boat: Boat, plan: PourPlan, text_of: Read) -> None:
+    shop = replace(boat.shop, mixing=MachineMixing(0.2, None, 0.1))
+    pours = tuple(
+        replace(
+            pour,
+            lifts=tuple(
+                replace(
+                    lift,
+                    shots=tuple(replace(shot, seconds=26.4) for shot in lift.shots),
+                    by_dip=tuple(replace(rung, seconds=9.3) for rung in lift.by_dip),
+                )
+                for lift in pour.lifts
+            ),
+            ladder=tuple(
+                replace(rung, seconds=tuple(25.1 for _ in rung.seconds)) for rung in pour.ladder
+            ),
+        )
+        for pour in plan.pours
+    )
+    words = text_of(pour_sheet(replace(boat, shop=shop), replace(plan, pours=pours)))
+    assert "26.4 s 2 shots" in words
+    assert "2 × 25.1 s" in words
+    assert "1 × 9.3 s" in words
+    assert "bucket" not in words
+
+
+def test_buckets_that_differ_have_a_row_each(boat: Boat, plan: PourPlan, text_of: Read) -> None:
+    pour = plan.pours[0]
+    lift = pour.lifts[0]
+    other = replace(lift.shots[1], weigh_a=0.990, weigh_b=0.875)
+    lifts = (replace(lift, shots=(lift.shots[0], lift.shots[0], other)), *pour.lifts[1:])
+    numbered = tuple(replace(shot, number=i + 1) for i, shot in enumerate(lifts[0].shots))
+    lifts = (replace(lifts[0], shots=numbered), *lifts[1:])
+    changed = replace(plan, pours=(replace(pour, lifts=lifts), *plan.pours[1:]))
+    words = text_of(pour_sheet(boat, changed))
+    assert "buckets 1–2 A 0.985 kg" in words
+    assert "bucket 3 A 0.990 kg" in words
