@@ -200,6 +200,8 @@ class Joined:
         length = float(np.linalg.norm(direction))
         if direction.shape != (3,) or not np.isfinite(length) or length == 0.0:
             raise ValueError(f"normal must be a direction of three numbers, got {normal!r}")
+        if np.isnan(offset):
+            raise ValueError("offset is not a number")
         local = offset_from(self.origin, direction, offset) / length
         return _located(self.sums(direction / length, local), self.origin)
 
