@@ -83,7 +83,7 @@ def by_dip(
     deepest = max(layer.low - spread, layer.high - (math.inf if limit is None else limit))
     least, most = opening.rim - level_free, opening.rim - deepest
     stick = next((step for step in _STICK if (most - least) / step < MOST_DIPS - 1), _STICK[-1])
-    first, last = math.floor(least / stick), math.floor(most / stick + SLACK)
+    first, last = math.floor(least / stick + SLACK), math.floor(most / stick + SLACK)
     rungs = []
     for i in range(first, last + 1):
         dip = i * stick

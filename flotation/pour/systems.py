@@ -154,9 +154,9 @@ def _temperature_stops(foam: Foam, shop: Shop) -> tuple[str, ...]:
         too_cold = low is not None and shop.temperature < low
         if too_cold or (high is not None and shop.temperature > high):
             made.append(
-                f"{foam.name}: the shop is at {both(shop.temperature, 'K')}, the sheet wants the "
-                f"{what} at {span(low, high, 'K')}. {'Warm' if too_cold else 'Cool'} the shop, "
-                f"and make a cup test at the new temperature."
+                f"{foam.name}: the shop is at {both(shop.temperature, 'K')}; the sheet's limits "
+                f"of the {what} are {span(low, high, 'K')}. {'Warm' if too_cold else 'Cool'} the "
+                "shop, and make a cup test at the new temperature."
             )
     return tuple(made)
 

@@ -1,0 +1,74 @@
+"""Boats of boxes to try pour plans on, with a full data sheet and a cup test of the day."""
+
+from dataclasses import replace
+
+import small_boats
+from small_boats import skiff
+
+from flotation.boat import (
+    Boat,
+    Cavity,
+    CupTest,
+    Foam,
+    Hole,
+    HoleKind,
+    Jig,
+    MachineMixing,
+    Point,
+    Shop,
+)
+from flotation.geometry import shapes
+from flotation.geometry.solid import Solid
+
+FOAM = replace(
+    small_boats.FOAM,
+    liquid_low=294.15,
+    liquid_high=300.15,
+    hull_low=289.15,
+    hull_high=311.15,
+)
+SHOP = replace(skiff().shop, cup_tests=(CupTest(FOAM.name, 32.0, "2026-04-14"),))
+MACHINE = MachineMixing(rate=0.2, shot_limit=None, timer_step=0.1)
+LEVEL = Jig(0.0, 0.0)
+TOP = 0.6
+
+
+def box(low: Point, high: Point) -> Solid:
+    """An upright box from its lowest to its highest corner."""
+    return shapes.box(low, [b - a for a, b in zip(low, high, strict=True)])
+
+
+def hole(name: str, at: Point, kind: HoleKind = HoleKind.FILL) -> Hole:
+    return Hole(name, kind, at, 0.03)
+
+
+def cavity(name: str, solid: Solid, *holes: Hole) -> Cavity:
+    return replace(small_boats.cavity(name, solid), holes=holes)
+
+
+def boat(*cavities: Cavity, foam: Foam = FOAM, shop: Shop = SHOP, jig: Jig = LEVEL) -> Boat:
+    return replace(skiff(), cavities=cavities, foams=(foam,), shop=shop, jig=jig, water=1000.0)
+
+
+def side(name: str = "side port", sign: float = 1.0, depth: float = 0.5) -> Cavity:
+    """3 m long, 0.2 m wide, on one side, its top at 0.6 m with a fill hole and a vent."""
+    inner, outer = sorted((sign * 0.6, sign * 0.8))
+    return cavity(
+        name,
+        box((0.0, inner, TOP - depth), (3.0, outer, TOP)),
+        hole("F", (1.5, sign * 0.7, TOP)),
+        hole("V", (2.9, sign * 0.7, TOP), HoleKind.VENT),
+    )
+
+
+def by_hand(
+    *, batch_limit: float = 2.0, scale_step: float = 0.005, mixing_time: float = 15.0
+) -> Shop:
+    """The shop with other buckets, another scale or another stirrer."""
+    mixing = replace(
+        skiff().shop.mixing,
+        batch_limit=batch_limit,
+        scale_step=scale_step,
+        mixing_time=mixing_time,
+    )
+    return replace(SHOP, mixing=mixing)
