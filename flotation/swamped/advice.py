@@ -12,7 +12,8 @@ from flotation.swamped.lift import FoamLift
 from flotation.swamped.limits import same
 from flotation.swamped.placed import AREA, Placed, place, side_plane
 from flotation.swamped.scope import BASIC
-from flotation.units import number, percent, si, us
+from flotation.swamped.wording import both
+from flotation.units import number, percent, si
 from flotation.workings import COMPUTED, Line, Term, work_out
 
 WRONG_PLACE = (
@@ -141,8 +142,8 @@ def _persons_finding(persons: Line, load: Line, plane: Line, guide: RuleBook) ->
         subject="",
         advice=criterion.quote,
         found=(
-            f"{_kg(persons)} of lift lies above the sole and outboard of y = "
-            f"±{number(plane.value, 3)} m; persons and gear ask for {_kg(load)}"
+            f"{both(persons.value, 'kg')} of lift lies above the sole and outboard of y = "
+            f"±{number(plane.value, 3)} m; persons and gear ask for {both(load.value, 'kg')}"
         ),
         heeded=_carries(persons, load),
         criterion=criterion,
@@ -157,7 +158,7 @@ def _cavity_finding(placed: Placed, plane: Line, enough: bool, guide: RuleBook) 
         f"its middle {number(abs(placed.height), 3)} m {side} the sole"
     )
     if placed.counts:
-        found += f"; counts as persons flotation with {_kg(placed.persons)}"
+        found += f"; counts as persons flotation with {both(placed.persons.value, 'kg')}"
     elif enough:
         found += "; carries the boat and its machinery"
     else:
@@ -169,15 +170,11 @@ def _cavity_finding(placed: Placed, plane: Line, enough: bool, guide: RuleBook) 
 def _machinery_finding(aft: Line, machinery: Line, guide: RuleBook) -> Finding:
     clause = guide.clause("near_motor")
     found = (
-        f"{_kg(aft)} of lift lies aft of the passenger area; the machinery asks for "
-        f"{_kg(machinery)}"
+        f"{both(aft.value, 'kg')} of lift lies aft of the passenger area; the machinery asks for "
+        f"{both(machinery.value, 'kg')}"
     )
     return Finding("", clause.quote, found, _carries(aft, machinery), clause)
 
 
 def _carries(lift: Line, weight: Line) -> bool:
     return lift.value > weight.value or same(lift.value, weight.value)
-
-
-def _kg(line: Line) -> str:
-    return f"{si(line.value, 'kg', 3)} ({us(line.value, 'kg', 3)})"

@@ -49,7 +49,7 @@ class General:
     @property
     def assumptions(self) -> tuple[str, ...]:
         """What the terms took for granted, in sentences."""
-        terms = (self.structure, self.machinery, self.load, self.chambers)
+        terms = (self.structure, self.machinery, self.load, self.foam, self.chambers)
         return tuple(text for term in terms for text in term.assumptions)
 
 

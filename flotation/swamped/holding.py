@@ -6,7 +6,7 @@ from flotation.boat import Boat, FoamInPlace
 from flotation.rulebook import RuleBook
 from flotation.swamped.assessment import Finding, Section
 from flotation.swamped.limits import same
-from flotation.units import si, us
+from flotation.swamped.wording import both
 from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Term, work_out
 
 _ADVICE = "what holds the cavity down carries the uplift of its foam"
@@ -45,14 +45,10 @@ def _uplift(symbol: str, entry: FoamInPlace, water: Term, own: RuleBook) -> Line
 
 def _finding(boat: Boat, entry: FoamInPlace, line: Line) -> Finding:
     cavity = boat.cavity(entry.cavity)
-    force = f"uplift {_newtons(line.value)}"
+    force = f"uplift {both(line.value, 'N')}"
     if cavity.hold_down is None:
         return Finding(entry.cavity, _ADVICE, f"{force}; no hold-down is stated", None, None)
     by = f" by {cavity.hold_down_by}" if cavity.hold_down_by else ""
     holds = cavity.hold_down > line.value or same(cavity.hold_down, line.value)
-    found = f"{force}; held down with {_newtons(cavity.hold_down)}{by}"
+    found = f"{force}; held down with {both(cavity.hold_down, 'N')}{by}"
     return Finding(entry.cavity, _ADVICE, found, holds, None)
-
-
-def _newtons(value: float) -> str:
-    return f"{si(value, 'N', 3)} ({us(value, 'N', 3)})"

@@ -28,6 +28,7 @@ class FoamLift:
     pieces: tuple[Burden, ...]
     cavities: tuple[CavityLift, ...]
     section: Section
+    assumptions: tuple[str, ...]
 
 
 def foam_lift(
@@ -65,7 +66,8 @@ def foam_lift(
     volume = total("Volume of the foam", _volumes(foam), unit="m3")
     mass = total("Mass of the foam", foam_masses(foam))
     section = Section("What the foam lifts", (volume, mass, *lines, whole))
-    return FoamLift(whole, volume, mass, pieces, cavities, section)
+    capped = () if cap is None else (f"The credit for foam is capped, an option: {cap.quote}.",)
+    return FoamLift(whole, volume, mass, pieces, cavities, section, capped)
 
 
 def _check_cavities(boat: Boat, foam: Sequence[FoamInPlace]) -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from flotation.rulebook import Criterion
 from flotation.swamped.assessment import Verdict
-from flotation.units import si, us
+from flotation.swamped.wording import both
 
 # Limits are inclusive: 10 deg of heel meets a limit of 10 deg. Two sums of the same numbers in
 # another order differ in the last digits of a float; that much, and no more, counts as equal.
@@ -65,9 +65,9 @@ def reference_areas(limit: Limit, forward: float, aft: float) -> tuple[Verdict, 
     shows = other < 0.0
     asked = Limit(f"{limit.name}, other end", limit.criterion, limit.decides)
     sentence = (
-        f"shows above water by {_size(-other, 'm')}"
+        f"shows above water by {both(-other, 'm')}"
         if shows
-        else f"falls short by {_size(other, 'm')}: both ends are under water"
+        else f"falls short by {both(other, 'm')}: both ends are under water"
     )
     return deeper, Verdict(
         name=asked.name,
@@ -107,13 +107,7 @@ def _verdict(
 
 def _sentence(margin: float, meets: bool, unit: str, spread: float | None) -> str:
     words = "meets the calculated limit by" if meets else "falls short by"
-    text = f"{words} {_size(abs(margin), unit)}"
+    text = f"{words} {both(abs(margin), unit)}"
     if spread is not None and abs(margin) <= spread:
-        text += f"; not decided, the stated tolerances add up to {_size(spread, unit)}"
+        text += f"; not decided, the stated tolerances add up to {both(spread, unit)}"
     return text
-
-
-def _size(value: float, unit: str) -> str:
-    """A value in both systems, or once where both have the same unit."""
-    metric, customary = str(si(value, unit, 3)), str(us(value, unit, 3))
-    return metric if metric == customary else f"{metric} ({customary})"

@@ -15,6 +15,11 @@ EQUIPMENT_ROLES = frozenset({Role.MOTOR, Role.CONTROLS, Role.BATTERY, Role.PORTA
 
 _AREA = Source("boat file, passenger area", mark=Mark.STATED)
 
+_ASSUMED = (
+    "Persons and gear act in the middle of the passenger area, at the height of its sole.",
+    "Portable tanks and cushions neither weigh nor lift.",
+)
+
 LABEL = "Persons and gear, weight under water"
 
 
@@ -82,11 +87,17 @@ def load(
         plate.equipment,
         Burden("load", whole, middle, _AREA, None),
         Section("Persons and gear", shown),
-        (
-            "Persons and gear act in the middle of the passenger area, at the height of its sole.",
-            "Portable tanks and cushions neither weigh nor lift.",
-        ),
+        (*_ASSUMED, *(_basic_choice(boat) if flotation == BASIC else ())),
     )
+
+
+def _basic_choice(boat: Boat) -> tuple[str, ...]:
+    chosen = "persons capacity, an option" if _by_persons(boat) else "maximum weight"
+    return (f"Editions of the handbook take a quarter of different weights; here: {chosen}.",)
+
+
+def _by_persons(boat: Boat) -> bool:
+    return boat.method.basic_persons == "persons"
 
 
 def _plate(boat: Boat, listed: Sequence[Listed]) -> _Plate:
@@ -180,7 +191,7 @@ def _modified_law(plate: _Plate, law: RuleBook) -> Line:
 
 
 def _basic(boat: Boat, plate: _Plate, guide: RuleBook) -> list[Line]:
-    by_persons = boat.method.basic_persons == "persons"
+    by_persons = _by_persons(boat)
     share = guide.number("basic_persons_share" if by_persons else "basic_maximum_weight_share")
     taken = plate.persons if by_persons else plate.maximum
     return [

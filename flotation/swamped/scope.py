@@ -37,7 +37,7 @@ def find_scope(boat: Boat, law: RuleBook) -> Scope:
 
 def _flotation(boat: Boat, limit: Criterion) -> tuple[str, str]:
     small = boat.rated_power < limit.value or same(boat.rated_power, limit.value)
-    power = f"{si(boat.rated_power, 'W')} ({us(boat.rated_power, 'W')})"
+    power = f"{si(boat.rated_power, 'W', 3)} ({us(boat.rated_power, 'W', 3)})"
     side = "not above" if small else "above"
     found = f"propulsion: {boat.propulsion}, rated {power}, {side} {us(limit.value, 'W')}"
     if boat.propulsion is Propulsion.MANUAL:

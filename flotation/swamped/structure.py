@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Method, Role
+from flotation.boat import Method, Role, Weight
 from flotation.rulebook import Material, RuleBook
 from flotation.swamped.assessment import Section
 from flotation.swamped.burdens import Burden, Listed, of_roles, spread_of, total, total_of
 from flotation.swamped.factors import submergence_factor
+from flotation.units import number
 from flotation.workings import Line, Term, work_out
 
 ROLES = frozenset({Role.STRUCTURE, Role.EQUIPMENT, Role.PERMANENT_TANK})
@@ -44,10 +45,10 @@ def structure(listed: Sequence[Listed], water: Term, method: Method, guide: Rule
     lines: list[Line] = []
     burdens: list[Burden] = []
     sums: list[Term] = []
-    for number, material in enumerate(_materials(wet), start=1):
+    for count, material in enumerate(_materials(wet), start=1):
         factor = submergence_factor(material, water, method, guide)
         group = [_under_water(e, factor, guide) for e in wet if e.weight.material == material]
-        lines += [factor, *_joined(f"{material.name}, under water", f"g{number}", group, sums)]
+        lines += [factor, *_joined(f"{material.name}, under water", f"g{count}", group, sums)]
         burdens += group
     full = [_in_full(entry, guide) for entry in own if entry not in wet]
     if full:
@@ -127,6 +128,19 @@ def _assumptions(own: Sequence[Listed], method: Method) -> tuple[str, ...]:
             f"Wood is given no lift ({', '.join(wood)}). That is the safe side for the quantity "
             "of foam; it is not the safe side for stability."
         )
+    found += _several_factors(below, method)
     if bare:
         found.append(f"Without a stated material these count in full: {', '.join(bare)}.")
     return tuple(found)
+
+
+def _several_factors(below: Sequence[Weight], method: Method) -> list[str]:
+    """Which K counts where publications differ, once for each material."""
+    which = "the handbook's, an option," if method.material_factor == "handbook" else "the largest"
+    materials = dict.fromkeys(w.material for w in below if w.material and not w.material.is_wood)
+    return [
+        f"Publications give K of {material.name} as "
+        f"{', '.join(number(factor.value) for factor in material.published)}; {which} counts."
+        for material in materials
+        if len({factor.value for factor in material.published}) > 1
+    ]

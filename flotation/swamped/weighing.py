@@ -8,11 +8,13 @@ from flotation.swamped.assessment import Finding, Section
 from flotation.swamped.burdens import Listed, number_weights, of_roles
 from flotation.swamped.limits import same
 from flotation.swamped.weights import Settled, mass_and_centre
-from flotation.units import number, si, us
+from flotation.swamped.wording import both
+from flotation.units import number
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 ADOPTED = "difference found by weighing"
 
+_AGREES = "the weight list agrees with the weighing within its tolerances"
 _SCALES = Source("weighing on two scales", mark=Mark.MEASURED)
 
 
@@ -59,7 +61,7 @@ def reconcile(weights: Sequence[Weight], weighing: Weighing, length: float) -> R
         found = (*found, _as_weight(difference, difference.x))
     section = Section("Weighing", difference.lines)
     settled = Settled(found, section, (_outcome(weighing, heavier),))
-    return Reconciled(settled, _finding(aboard, difference, length))
+    return Reconciled(settled, _finding(aboard, difference, weighing, length))
 
 
 def _difference(aboard: Sequence[Listed], weighing: Weighing) -> _Difference:
@@ -128,23 +130,20 @@ def _outcome(weighing: Weighing, heavier: bool) -> str:
     return "The weighing was compared with the list and not adopted; the list stands."
 
 
-def _finding(aboard: Sequence[Listed], difference: _Difference, length: float) -> Finding:
+def _finding(
+    aboard: Sequence[Listed], difference: _Difference, weighing: Weighing, length: float
+) -> Finding:
+    """How far list and scales are apart; where, once that is more than the tolerances explain."""
     over = difference.mass.value
-    tolerances = [entry.weight.tolerance for entry in aboard]
-    stated = [tolerance for tolerance in tolerances if tolerance is not None]
-    text = f"the scales show {si(over, 'kg')} ({us(over, 'kg')}) more than the list"
-    if difference.x is not None:
-        text += f", at x = {number(difference.x.value, 3)} m"
-        if not 0.0 <= difference.x.value <= length:
-            text += ", outside the boat: entries of the list lie in the wrong place"
+    way = "less" if over < 0.0 else "more"
+    text = f"the scales show {both(abs(over), 'kg')} {way} than the list"
+    stated = [e.weight.tolerance for e in aboard if e.weight.tolerance is not None]
     heeded = None
-    if len(stated) == len(tolerances):
+    if len(stated) == len(aboard):
         heeded = abs(over) <= sum(stated)
-        text += f"; the tolerances of what was aboard add up to {si(sum(stated), 'kg')}"
-    return Finding(
-        subject="",
-        advice="the weight list agrees with the weighing within its tolerances",
-        found=text,
-        heeded=heeded,
-        criterion=None,
-    )
+        text += f"; the tolerances of what was aboard add up to {both(sum(stated), 'kg')}"
+    if difference.x is not None and (weighing.adopt or not heeded):
+        text += f"; the difference would lie at x = {number(difference.x.value, 3)} m"
+        if not 0.0 <= difference.x.value <= length:
+            text += ", outside the boat: entries of the list are in the wrong place too"
+    return Finding("", _AGREES, text, heeded, None)

@@ -109,3 +109,12 @@ def test_the_report_says_which_way_wood_was_taken() -> None:
 def test_a_tolerance_counts_as_much_as_its_weight_does_under_water() -> None:
     found = worked(replace(HULL, tolerance=10.0), replace(RAIL, tolerance=1.0), SOLE)
     assert [burden.spread for burden in found.burdens] == [pytest.approx(3.75), None, 1.0]
+
+
+def test_the_report_says_which_published_factor_was_taken() -> None:
+    (told,) = (text for text in worked(HULL).assumptions if "Publications" in text)
+    assert "fibreglass laminate as 0.33, 0.375; the largest counts" in told
+    handbook = replace(SAFE, material_factor="handbook")
+    (told,) = (text for text in worked(HULL, method=handbook).assumptions if "Publ" in text)
+    assert "the handbook's, an option, counts" in told
+    assert not any("Publications" in text for text in worked(RAIL, SOLE).assumptions)

@@ -215,3 +215,23 @@ def test_everything_wrong_with_the_weights_is_told_at_once() -> None:
     with pytest.raises(InputError) as refused:
         assess(boat, skiff_foam())
     assert len(refused.value.faults) == 2
+
+
+# ---- choices are told
+
+
+def test_a_choice_between_editions_is_told() -> None:
+    def told(basic_persons: str) -> str:
+        method = replace(skiff().method, basic_persons=basic_persons)
+        boat = replace(skiff(), propulsion=Propulsion.INBOARD, method=method)
+        (text,) = (t for t in assess(boat, skiff_foam()).assumptions if "Editions" in t)
+        return text
+
+    assert told("maximum weight").endswith("here: maximum weight.")
+    assert told("persons").endswith("here: persons capacity, an option.")
+
+
+def test_a_capped_credit_is_told() -> None:
+    boat = replace(skiff(), method=replace(skiff().method, credit_cap=True))
+    assert any("capped, an option" in text for text in assess(boat, skiff_foam()).assumptions)
+    assert not any("capped" in text for text in level().assumptions)

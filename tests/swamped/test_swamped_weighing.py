@@ -100,3 +100,15 @@ def test_a_weighing_of_nothing_is_refused() -> None:
     weighing = replace(on_scales(100.0, 2.0), roles=frozenset({Role.PERMANENT_TANK}))
     with pytest.raises(InputError, match="nothing of the weight list was aboard"):
         assess(replace(skiff(), weighing=weighing), skiff_foam())
+
+
+def test_a_place_is_told_only_for_a_difference_that_matters() -> None:
+    small = on_scales(MASS * 1.01, X + 0.1, adopt=False)
+    within = reconcile(toleranced(0.05), small, 4.6).finding
+    assert within.heeded
+    assert "x =" not in within.found
+    assert "x =" in reconcile(toleranced(0.001), small, 4.6).finding.found
+
+
+def test_a_lighter_boat_is_told_as_lighter() -> None:
+    assert "20 kg (44.1 lb) less than the list" in weighed(MASS - 20.0, X).finding.found
