@@ -21,9 +21,9 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
     return (
         *(text for system in systems for text in _of_system(system, filled)),
         *_of_holes(poured),
-        *(text for cavity in poured for text in _of_reach(cavity)),
+        *_of_reach(poured),
         *(text for one in filled for text in _of_caught_air(one)),
-        *(text for one in filled for text in _of_free_rise(one)),
+        *_of_free_rise(filled),
         *_of_shots(filled, boat),
         *_left_empty(boat),
     )
@@ -98,21 +98,25 @@ def _of_holes(poured: Sequence[Cavity]) -> Iterator[str]:
         )
 
 
-def _of_reach(cavity: Cavity) -> Iterator[str]:
-    """Parts that lie further from every fill hole than foam flows, as the crow flies."""
-    fill = [hole for hole in cavity.holes if hole.kind is HoleKind.FILL]
-    if not fill:
-        return
-    corners = cavity.solid.vertices[np.unique(cavity.solid.faces)]
-    nearest = np.min([np.linalg.norm(corners - hole.at, axis=1) for hole in fill], axis=0)
-    furthest = float(nearest.max())
+def _of_reach(poured: Sequence[Cavity]) -> Iterator[str]:
+    """Cavities with parts that lie further from every fill hole than foam flows."""
     reach = figure("flow_length").value
-    if furthest > reach:
+    distances = [(cavity.name, _furthest(cavity)) for cavity in poured]
+    far = [f"{name} {both(distance, 'm')}" for name, distance in distances if distance > reach]
+    if far:
         yield (
-            f"{cavity.name}: its furthest corner is {both(furthest, 'm')} from the nearest fill "
-            f"hole; foam flows about {both(reach, 'm')} to {both(1.5 * reach, 'm')} (recalled). "
-            "Look for foam there, or drill another fill hole."
+            f"Foam flows about {both(reach, 'm')} to {both(1.5 * reach, 'm')} (recalled). Furthest "
+            f"corner from the nearest fill hole, as the crow flies: {listed(far)}. Look for foam "
+            "there, or drill another fill hole."
         )
+
+
+def _furthest(cavity: Cavity) -> float:
+    """Distance of the furthest corner from its nearest fill hole, m; 0 without a fill hole."""
+    fill = [hole for hole in cavity.holes if hole.kind is HoleKind.FILL]
+    corners = cavity.solid.vertices[np.unique(cavity.solid.faces)]
+    away = [np.linalg.norm(corners - hole.at, axis=1) for hole in fill]
+    return float(np.min(away, axis=0).max()) if away else 0.0
 
 
 def _of_caught_air(one: Filled) -> Iterator[str]:
@@ -125,18 +129,24 @@ def _of_caught_air(one: Filled) -> Iterator[str]:
         )
 
 
-def _of_free_rise(one: Filled) -> Iterator[str]:
-    if one.free_rise is None:
-        return
-    pressure = one.free_rise.pressure
-    if pressure is None:
-        effect = "there would be no room left for the closing lift"
-    else:
-        effect = f"the closing lift as planned would press with {both(pressure.value, 'Pa')}"
-    yield (
-        f"{one.pour.cavity}: if the lower lifts rise freely to the density of the cup, {effect}. "
-        "Measure the dip before the closing lift and take its amount from the table of dips."
-    )
+def _of_free_rise(filled: Sequence[Filled]) -> Iterator[str]:
+    """What the closing lifts would do as planned if the lower ones rise freely."""
+    effects = [
+        f"{one.pour.cavity} "
+        + (
+            "has no room left for it"
+            if one.free_rise.pressure is None
+            else both(one.free_rise.pressure.value, "Pa")
+        )
+        for one in filled
+        if one.free_rise is not None
+    ]
+    if effects:
+        yield (
+            "If the lower lifts rise freely to the density of the cup, the closing lift as planned "
+            f"would press with: {listed(effects)}. Measure the dip before the closing lift and "
+            "take its amount from the table of dips."
+        )
 
 
 def _of_shots(filled: Sequence[Filled], boat: Boat) -> Iterator[str]:

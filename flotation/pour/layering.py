@@ -118,8 +118,8 @@ def _lift(
         volume_b=amount.volume_b.value,
         thickness=layer.high - layer.low,
         foam_height=place.shown(layer.high),
-        dip=None if rim is None else rim - layer.high,
-        dip_least=None if rim is None else rim - level_free,
+        dip=None if rim is None else _dip(rim, layer.high),
+        dip_least=None if rim is None else _dip(rim, level_free),
         closing=layer.closing,
         wait=foam.tack_free_time,
         shots=batches.shots,
@@ -127,6 +127,11 @@ def _lift(
         lines=(volume, *amount.lines),
     )
     return Poured(lift, amount, stop or (f"{label}: {batches.fault}" if batches.fault else ""))
+
+
+def _dip(rim: float, level: float) -> float:
+    """Down to the foam, m, to the micrometre, so that a level rim shows as zero."""
+    return round(rim - level, 6) + 0.0
 
 
 def _dips(

@@ -112,9 +112,9 @@ def test_equal_shares_over_several_holes_are_said() -> None:
 def test_corners_beyond_the_flow_of_foam_are_named() -> None:
     """The furthest corner of the side lies 1.5 m along, 0.1 m across and 0.5 m down."""
     furthest = math.hypot(1.5, 0.1, 0.5)
-    assert f"furthest corner is {furthest:.3g} m" in cautions()
+    assert f"as the crow flies: side port {furthest:.3g} m" in cautions()
     near = cavity("near", box((0.0, 0.0, 0.0), (0.8, 0.2, 0.2)), hole("F", (0.4, 0.1, 0.2)))
-    assert "furthest corner" not in of(boat(near))
+    assert "as the crow flies" not in of(boat(near))
 
 
 def test_what_lies_above_every_hole_is_air() -> None:
@@ -135,6 +135,6 @@ def test_a_trimmed_hull_catches_air_at_its_high_end() -> None:
 
 def test_lower_lifts_that_rise_freely_make_the_closing_lift_press() -> None:
     text = cautions()
-    assert "if the lower lifts rise freely" in text
+    assert "If the lower lifts rise freely" in text
     assert "table of dips" in text
-    assert "if the lower lifts" not in of(boat(side(depth=0.3)))
+    assert "If the lower lifts" not in of(boat(side(depth=0.3)))
