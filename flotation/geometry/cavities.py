@@ -58,15 +58,15 @@ def take_out(solid: Solid, things: Sequence[Solid]) -> Solid:
         raise MeshError(faults)
     if not things:
         return solid
-    filled = _checked(_joined([to_manifold(thing) for thing in things]) ^ whole, solid.name)
-    left = _checked(whole - filled, solid.name)
+    filled = checked(_joined([to_manifold(thing) for thing in things]) ^ whole, solid.name)
+    left = checked(whole - filled, solid.name)
     if left.volume() <= NOTHING * solid.volume:
         raise MeshError(
             Fault(solid.name, "what is taken out leaves nothing of it", "Correct the sizes.")
         )
     if abs(left.volume() + filled.volume() - solid.volume) > NOTHING * solid.volume:
         raise MeshError(Fault(solid.name, "the volumes taken out do not add up", _SIMPLER))
-    return to_solid(left, solid.name)
+    return to_solid(left, solid.name, crumb=NOTHING * solid.volume)
 
 
 def volume_inside(thing: Solid, solid: Solid) -> float:
@@ -78,7 +78,7 @@ def overlap_volume(one: Solid, other: Solid) -> float:
     """What volume do two solids share, m3? Zero where they only touch."""
     if (one.bounds[0] > other.bounds[1]).any() or (other.bounds[0] > one.bounds[1]).any():
         return 0.0
-    shared = _checked(to_manifold(one) ^ to_manifold(other), one.name or other.name)
+    shared = checked(to_manifold(one) ^ to_manifold(other), one.name or other.name)
     return max(0.0, float(shared.volume()))
 
 
@@ -89,10 +89,10 @@ def part_outside(thing: Solid, solid: Solid) -> PartOutside | None:
     job allows. The reach is measured at corners; between them it can be more only where the
     solid's surface is hollowed.
     """
-    outside = _checked(to_manifold(thing) - to_manifold(solid), thing.name)
+    outside = checked(to_manifold(thing) - to_manifold(solid), thing.name)
     if outside.volume() <= NOTHING * thing.volume:
         return None
-    corners = to_solid(outside, thing.name).vertices
+    corners = to_solid(outside, thing.name, crumb=NOTHING * thing.volume).vertices
     distance = distance_to_surface(solid, corners)
     x, y, z = (float(value) for value in corners[distance.argmax()])
     return PartOutside(float(outside.volume()), float(distance.max()), (x, y, z))
@@ -127,20 +127,25 @@ def to_manifold(solid: Solid) -> "Manifold":
     from manifold3d import Manifold, Mesh64  # noqa: PLC0415 - loaded only for booleans
 
     mesh = Mesh64(solid.vertices.copy(), solid.faces.astype(np.uint64))
-    return _checked(Manifold(mesh), solid.name)
+    return checked(Manifold(mesh), solid.name)
 
 
-def to_solid(body: "Manifold", name: str) -> Solid:
+def to_solid(body: "Manifold", name: str, *, crumb: float = 0.0) -> Solid:
     """A result of the boolean library as a Solid; its vertices are taken as they are.
 
-    They are not joined by position: the library sets two at one place where surfaces touch.
+    crumb  m3; pieces and hollows of no more are left off: rounding leaves such films where
+           surfaces touch
+    Vertices are not joined by position: the library sets two at one place where surfaces touch.
     """
+    parts = body.decompose()
+    if any(abs(part.volume()) <= crumb for part in parts):
+        body = body.compose([part for part in parts if abs(part.volume()) > crumb])
     mesh = body.to_mesh64()
     vertices = np.asarray(mesh.vert_properties)[:, :3]
     return Solid(vertices, np.asarray(mesh.tri_verts).astype(np.intp), name)
 
 
-def _checked(body: "Manifold", name: str) -> "Manifold":
+def checked(body: "Manifold", name: str) -> "Manifold":
     """The same body, or MeshError where the library flags it or its volume is no number."""
     from manifold3d import Error  # noqa: PLC0415
 

@@ -69,11 +69,11 @@ def read_mesh(
     max_bytes  larger files are refused
     Returns a Mesh. Raises MeshError with every fault found, each with file, triangles or
     places, and what to do: missing, empty, cut off, too large, another format, not finite, open,
-    wound against the neighbours, inside out, doubled, one body inside another.
+    wound against the neighbours, inside out, doubled, overlapping.
 
     Nothing is repaired. Corners at exactly one position are joined, because most formats repeat
     them; triangles which that leaves without area fall away, with a note. GLB has y up by its
-    standard and is turned so that z is up. Whether the surface crosses itself is not asked here.
+    standard and is turned so that z is up.
     """
     file = Path(path)
     place = name or str(path)

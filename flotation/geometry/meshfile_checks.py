@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from flotation.errors import Fault, MeshError
 from flotation.geometry.bodies import label_bodies, nesting_depth, signed_volumes
+from flotation.geometry.overlap import find_overlap
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -77,13 +78,15 @@ def check_solid(vertices: Floats, faces: Integers, drawing: Drawing) -> None:
     faces     (m, 3)
     Each edge must have exactly two triangles which run along it in opposite directions; each
     body must be wound outward, and a body inside another must be a hollow, wound inward.
-    That the surface does not cross itself is not checked here.
+    Only then is it asked whether the surface goes through itself.
     """
     edges = _Edges.of(faces)
     faults = [*_open(vertices, edges, drawing), *_crowded(vertices, faces, edges, drawing)]
     faults += _flipped(vertices, faces, edges, drawing)
     if not faults:
         faults = _inside_out(vertices, faces, edges, drawing)
+    if not faults:
+        faults = _overlapping(vertices, faces, drawing)
     if faults:
         raise MeshError(faults)
 
@@ -240,6 +243,20 @@ def _inside_out(vertices: Floats, faces: Integers, edges: _Edges, drawing: Drawi
             continue
         faults.append(Fault(drawing.place, problem, remedy))
     return faults
+
+
+def _overlapping(vertices: Floats, faces: Integers, drawing: Drawing) -> list[Fault]:
+    """Triangles that go through others, as those of two bodies that share a space do."""
+    pairs = find_overlap(vertices, faces)
+    if not len(pairs):
+        return []
+    middle = vertices[faces[pairs[0]]].mean(axis=(0, 1))
+    problem = (
+        f"the surface goes through itself: {_triangles(np.unique(pairs))} meeting others, the "
+        f"first near {drawing.point(middle)}; what is inside twice would count twice"
+    )
+    remedy = "Unite the bodies, or mend the surface, in the drawing and export one solid."
+    return [Fault(drawing.place, problem, remedy)]
 
 
 def _triangles(rows: Integers) -> str:

@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from flotation.errors import Fault, MeshError
 from flotation.geometry.meshfile_checks import join_corners
+from flotation.geometry.overlap import find_overlap
 from flotation.geometry.solid import Solid
 
 Floats = NDArray[np.float64]
@@ -38,14 +39,23 @@ def loft(rings: Floats, name: str) -> Solid:
 
 
 def solid_of(vertices: Floats, faces: Integers, name: str) -> Solid:
-    """Join corners at one position, drop what has no area, turn outward, and check."""
+    """Join corners at one position, drop what has no area, turn outward, and check.
+
+    Raises MeshError where the faces enclose nothing, or go through one another.
+    """
     joined, used, _ = join_corners(vertices, faces)
     if not len(used):
         raise MeshError(Fault(name, "the shape encloses no volume", "Give it a size."))
     a, b, c = (joined[used[:, i]] - joined[0] for i in range(3))
     if np.einsum("ij,ij->", a, np.cross(b, c)) < 0.0:
         used = used[:, ::-1]
-    return Solid(joined, used, name)
+    solid = Solid(joined, used, name)
+    crossing = find_overlap(solid.vertices, solid.faces)
+    if len(crossing):
+        x, y, z = solid.vertices[solid.faces[crossing[0]]].mean(axis=(0, 1))
+        problem = f"the shape goes through itself near ({x:.4g}, {y:.4g}, {z:.4g}) m"
+        raise MeshError(Fault(name, problem, "Correct its stations or points there."))
+    return solid
 
 
 def plane_frame(points: Floats) -> Floats:

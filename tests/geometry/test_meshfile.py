@@ -406,6 +406,13 @@ def test_a_body_inside_another_is_refused_unless_it_is_a_hollow(tmp_path):
     assert volume(mesh) == approx(27.0 - VOLUME)
 
 
+def test_two_overlapping_bodies_are_refused(tmp_path):
+    other = corners() + np.array([1.9, 0.3, 0.2])
+    message = refusal(write(tmp_path, "bodies.stl", stl(np.concatenate([corners(), other]))))
+    assert "the surface goes through itself" in message
+    assert "near (" in message
+
+
 def test_doubled_triangles_are_refused(tmp_path):
     doubled = stl(np.concatenate([corners(), corners()[:1]]))
     message = refusal(write(tmp_path, "doubled.stl", doubled))
