@@ -3,9 +3,10 @@
 from pour_boats import boat, box, cavity, hole, side
 
 from flotation import plan_pours
+from flotation.boat import Cavity
 
 
-def grid(name: str, y: float, z: float = 0.0) -> object:
+def grid(name: str, y: float, z: float = 0.0) -> Cavity:
     return cavity(
         name, box((0.0, y - 0.1, z), (2.0, y + 0.1, z + 0.1)), hole("G", (1.0, y, z + 0.1))
     )
