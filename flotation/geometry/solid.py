@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from flotation.errors import Fault, MeshError
 from flotation.geometry.below import Below, Sums, Waterplane, sums_below
 from flotation.geometry.closed import check_closed, check_outward, check_surface
 from flotation.geometry.filling import FillCurve, fill_curve
@@ -104,6 +105,8 @@ class Skin:
 
     Every triangle stands for the straight prism of its thickness, so that a level sheet goes
     under water gradually. At a fold the prisms overlap inside and gape outside by as much.
+    Triangles without area count for nothing. Raises MeshError naming the triangles when a
+    coordinate is not finite, a vertex is not there, or no triangle has an area.
     """
 
     vertices: Floats
@@ -114,6 +117,8 @@ class Skin:
     def __post_init__(self) -> None:
         _freeze(self)
         check_surface(self.vertices, self.faces, self.name)
+        if not self.area > 0.0:
+            raise MeshError(Fault(self.name, "no triangle has an area", "Make the mesh anew."))
         if not 0.0 < self.thickness < float("inf"):
             raise ValueError(f"thickness must be above zero, got {self.thickness!r}")
 
