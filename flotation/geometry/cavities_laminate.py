@@ -25,16 +25,16 @@ Integers = NDArray[np.intp]
 
 SMALLEST_BEND = 0.05
 """Tangent of the half bend below which faces count as one; see tests/studies/study_moved_in.py."""
-_NEEDLE = 1e-3
-_TURNED = 0.9
-_THICKNESS_ERROR = 0.005
-_THINNEST = 0.95
-_CRUMBS = 1e-6
-_STANDS_OUT = 0.1
-_OVERLAP = 1.0 + 1e-5
-_OVERLAP_GAP = 1e-6
-_SMOOTHED = 0.01
-_MOST_BLOCKS = 5_000
+_NEEDLE = 1e-3  # height of a triangle, in thicknesses, below which its direction is rounding
+_TURNED = 0.9  # cosine by which a triangle may turn while its corners move
+_THICKNESS_ERROR = 0.005  # of the laminate's volume, while the mesh is kept
+_THINNEST = 0.95  # of the thickness, anywhere
+_MOST_BLOCKS = 5_000  # about half a minute
+_CRUMBS = 1e-6  # share of the cavity that rounding may leave beside it
+_STANDS_OUT = 0.1  # thicknesses by which a block stands out of the moulded face
+_OVERLAP = 1.0 + 1e-5  # blocks are this much larger, so that neighbours leave no film
+_OVERLAP_GAP = 1e-6  # thicknesses between two mitres that need no wedge
+_SMOOTHED = 0.01  # thicknesses by which the steps between blocks are smoothed
 
 
 def moved_in(solid: Solid, thickness: float) -> Solid:
@@ -49,7 +49,8 @@ def moved_in(solid: Solid, thickness: float) -> Solid:
     sharp, also where they point into the cavity. Volume error for flat-sided cavities with three
     planes at a corner: rounding. For curved ones below 0.5 % of the laminate's own volume, which
     is checked; so about 0.05 % of a side box of which 5 mm of laminate take a tenth.
-    Nowhere is the laminate left thinner than 95 % of the thickness, which is checked too.
+    The laminate is nowhere thinner than 95 % of the thickness, which is checked too.
+    Time: milliseconds, where the mesh folds about 3 ms a triangle.
     """
     if not thickness >= 0.0:
         raise ValueError(f"thickness must not be negative, got {thickness!r}")
