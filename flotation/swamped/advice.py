@@ -16,12 +16,6 @@ from flotation.swamped.wording import both
 from flotation.units import number, percent, si
 from flotation.workings import COMPUTED, Line, Term, work_out
 
-WRONG_PLACE = (
-    "Enough foam, wrong place: the total is met, but the persons flotation does not lie where the "
-    "guidance wants it. A boat with its foam low on the centreline can roll over when it is "
-    "swamped and nobody is aboard to steady it."
-)
-
 
 @dataclass(frozen=True)
 class Needs:

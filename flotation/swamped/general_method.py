@@ -28,6 +28,7 @@ OWN_LAW = "Flotation for the regulation's own load"
 class General:
     """The terms of the method, their sections in a reader's order, and the verdicts."""
 
+    water: Line
     structure: Structure
     machinery: Machinery
     load: Load
@@ -120,7 +121,7 @@ def general_method(
         sealed.section,
         Section("Flotation required and obtained", tuple(answer)),
     )
-    return General(own, machines, carried, foamed, sealed, sections, tuple(verdicts))
+    return General(water_line, own, machines, carried, foamed, sealed, sections, tuple(verdicts))
 
 
 def _required(name: str, terms: Sequence[Term], carried: Line, books: Books) -> Line:

@@ -1,6 +1,7 @@
 """What holds the foam down once it lifts."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from flotation.boat import Boat, FoamInPlace
 from flotation.rulebook import RuleBook
@@ -12,9 +13,15 @@ from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Te
 _ADVICE = "what holds the cavity down carries the uplift of its foam"
 
 
-def uplift(
-    boat: Boat, foam: Sequence[FoamInPlace], water: Term, own: RuleBook
-) -> tuple[Section, tuple[Finding, ...]]:
+@dataclass(frozen=True)
+class Held:
+    """Uplift of each cavity, and how it compares with what holds it down."""
+
+    section: Section
+    findings: tuple[Finding, ...]
+
+
+def uplift(boat: Boat, foam: Sequence[FoamInPlace], water: Term, own: RuleBook) -> Held:
     """Uplift of the foam in each cavity against the hold-down that the boat file states.
 
     water  density, kg/m3, symbol "water"
@@ -25,7 +32,7 @@ def uplift(
     """
     lines = [_uplift(f"u{i}", entry, water, own) for i, entry in enumerate(foam, start=1)]
     findings = tuple(_finding(boat, entry, line) for entry, line in zip(foam, lines, strict=True))
-    return Section("Uplift on what holds the foam down", tuple(lines)), findings
+    return Held(Section("Uplift on what holds the foam down", tuple(lines)), findings)
 
 
 def _uplift(symbol: str, entry: FoamInPlace, water: Term, own: RuleBook) -> Line:

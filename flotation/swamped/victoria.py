@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from flotation.boat import Method, Role
 from flotation.rulebook import Material, RuleBook
 from flotation.swamped.assessment import Section
+from flotation.swamped.books import Books
 from flotation.swamped.burdens import Listed, of_roles, total
 from flotation.swamped.factors import submergence_factor
 from flotation.swamped.lift import FoamLift
@@ -38,22 +39,20 @@ def foam_volume(hull: Term, fittings: Term, foam_density: Term, book: RuleBook) 
     )
 
 
-def victoria(
-    listed: Sequence[Listed], lift: FoamLift, water: Term, books: tuple[RuleBook, RuleBook]
-) -> Section:
+def victoria(listed: Sequence[Listed], lift: FoamLift, water: Term, books: Books) -> Section:
     """The second method beside the first; empty without foam, whose density it needs.
 
     listed  the weight list
     lift    what stands in the cavities
     water   density, symbol "water", for a material whose K Victoria does not print
-    books   Victoria's fact sheet and the handbook
+    books   for Victoria's fact sheet and the handbook
 
     A material counts with Victoria's K, else with the K of its density; wood with none, as in
     Victoria's formula for a timber hull. Structure without a material counts as fittings.
     """
     if not lift.cavities:
         return Section("Victoria's formula", ())
-    book, guide = books
+    book, guide = books.victoria, books.guide
     hull = [e for e in of_roles(listed, frozenset({Role.STRUCTURE})) if e.weight.material]
     rest = [e for e in of_roles(listed, _FITTINGS | {Role.STRUCTURE}) if e not in hull]
     hull_line = _hull(hull, water, guide, book)

@@ -9,9 +9,9 @@ from small_boats import SIDE, SIDE_STARBOARD, SOLIDS, cavity, poured, skiff, ski
 from flotation.boat import Propulsion
 from flotation.geometry.shapes import box
 from flotation.geometry.solid import Solid
-from flotation.swamped.advice import WRONG_PLACE
 from flotation.swamped.assess import assess
 from flotation.swamped.assessment import Assessment, Finding
+from flotation.swamped.open_points import WRONG_PLACE
 
 PLANE = 0.78 - 6.0 * 0.0254
 
