@@ -16,7 +16,7 @@ from flotation.report.inputs import (
     weighing_rows,
     weight_rows,
 )
-from flotation.report.numbered import Numbering, all_sections
+from flotation.report.numbered import Numbering, all_chapters
 from flotation.report.paper import Paper, paper_named
 from flotation.report.printing import both, plain, si
 from flotation.report.typesetting import typeset
@@ -36,7 +36,7 @@ def calculation_report(
     Raises ValueError for another paper.
     """
     size = paper_named(paper)
-    numbering = Numbering(all_sections(assessment, plan))
+    numbering = Numbering(all_chapters(assessment, plan))
     data = {
         "paper": size.name,
         "version": VERSION,
@@ -58,7 +58,7 @@ def calculation_report(
         "chambers": chamber_rows(boat),
         "notes": list(boat.notes),
         "pictures": _pictures(boat, assessment, size),
-        "sections": numbering.data(),
+        "chapters": numbering.data(),
         "lifts": [_lift(lift) for lift in assessment.cavities],
         "pours": pour_rows(plan),
         "totals": total_rows(plan),

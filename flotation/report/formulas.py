@@ -25,18 +25,21 @@ _LONGEST_IN_FRACTION = 4
 _HIGHEST = 9
 
 
-def formula_tree(formula: str) -> Node:
-    """The formula as it is written, with its symbols."""
-    return _merged(_Reader(_symbol).read(formula))
+def formula_tree(formula: str, *, tall: bool = True) -> Node:
+    """The formula as it is written, with its symbols; `tall` builds fractions up."""
+    return _merged(_Reader(_symbol).read(formula, tall))
 
 
-def put_in_tree(formula: str, values: dict[str, str], references: dict[str, str]) -> Node:
+def put_in_tree(
+    formula: str, values: dict[str, str], references: dict[str, str], *, tall: bool = True
+) -> Node:
     """The formula with the numbers put in.
 
     values      symbol -> text of its value with its unit
     references  symbol -> number of the line it comes from, "" for an input
     """
-    return _merged(_Reader(lambda name: _value(values[name], references[name])).read(formula))
+    reader = _Reader(lambda name: _value(values[name], references[name]))
+    return _merged(reader.read(formula, tall))
 
 
 def _value(text: str, reference: str) -> Node:
@@ -49,7 +52,7 @@ def _value(text: str, reference: str) -> Node:
 def _symbol(name: str) -> Node:
     """Symbol with its index: "m_A" has one, "persons_capacity" is two words."""
     head, _, rest = name.partition("_")
-    if rest and len(head) <= 2:
+    if rest and len(head) == 1:
         return ["symbol", head, rest.replace("_", " ")]
     return ["symbol", name.replace("_", " "), ""]
 
@@ -80,8 +83,8 @@ class _Reader:
     def __init__(self, leaf: Callable[[str], Node]) -> None:
         self._leaf = leaf
 
-    def read(self, formula: str) -> Node:
-        return self._node(ast.parse(formula, mode="eval").body, 0, outermost=True)
+    def read(self, formula: str, tall: bool) -> Node:
+        return self._node(ast.parse(formula, mode="eval").body, 0, outermost=tall)
 
     def _node(self, tree: ast.expr, least: int, *, outermost: bool = False) -> Node:  # noqa: PLR0911
         """The node of `tree`, in brackets if it binds less tightly than `least`.
@@ -117,8 +120,9 @@ class _Reader:
         return [*row, ")"]
 
     def _fraction(self, left: ast.expr, right: ast.expr) -> Node:
-        """A built-up fraction where both parts are short enough never to break over lines."""
-        if max(_size(left), _size(right)) <= _LONGEST_IN_FRACTION:
+        """A built-up fraction where both parts are short and low enough for one line each."""
+        short = max(_size(left), _size(right)) <= _LONGEST_IN_FRACTION
+        if short and not (_has_high_power(left) or _has_high_power(right)):
             return ["fraction", self._node(left, 0), self._node(right, 0)]
         return ["row", self._node(left, 2), " / ", self._node(right, 3)]
 
@@ -147,3 +151,13 @@ def _bracketed(node: Node) -> Node:
 def _size(tree: ast.expr) -> int:
     """How many symbols and numbers a part has."""
     return sum(isinstance(node, ast.Name | ast.Constant) for node in ast.walk(tree))
+
+
+def _has_high_power(tree: ast.expr) -> bool:
+    """True if a part has an exponent that is more than a number."""
+    return any(
+        isinstance(node, ast.BinOp)
+        and isinstance(node.op, ast.Pow)
+        and not isinstance(node.right, ast.Constant)
+        for node in ast.walk(tree)
+    )

@@ -12,7 +12,6 @@ from flotation.pour.pourplan import (
     Lift,
     OrderTotal,
     PourPlan,
-    Rung,
 )
 from flotation.report.buckets import Alike, alike
 from flotation.report.drawings import Picture, Shadows, draw, shadows
@@ -32,8 +31,10 @@ from flotation.version import VERSION
 
 _MARGIN = 12.0  # mm, as page.typ has it
 _MAP_HEIGHT = 50.0  # mm
-_WHOLE_MAP_HEIGHT = 66.0  # mm
-_LIFTS_A_LADDER = 4
+_WIDE_MAP_HEIGHT = 72.0  # mm
+_HOLES_ON_A_SMALL_MAP = 8
+_WHOLE_MAP_HEIGHT = 84.0  # mm
+_LIFTS_A_LADDER, _MACHINE_LIFTS_A_LADDER = 6, 8
 _MACHINE_STEP = 0.001  # kg; a machine's masses are shown to the gram
 
 
@@ -136,15 +137,23 @@ class _Sheet:
         pours = [pour for pour in self.plan.pours if pour.group == group]
         dark = frozenset(pour.cavity for pour in pours)
         steps = [(pour, lift) for pour in pours for lift in pour.lifts]
+        holes = sum(len(cavity.holes) for cavity in self.boat.cavities if cavity.name in dark)
         return {
             "name": group,
             "orders": _orders([lift.order for _, lift in steps]),
             "foams": list(dict.fromkeys(pour.foam for pour in pours)),
-            "map": self._map(dark, _MAP_HEIGHT),
+            "wide_map": holes > _HOLES_ON_A_SMALL_MAP,
+            "map": self._map(
+                dark, _WIDE_MAP_HEIGHT if holes > _HOLES_ON_A_SMALL_MAP else _MAP_HEIGHT
+            ),
             "steps": [
                 self._step(pour, lift) for pour, lift in sorted(steps, key=lambda s: s[1].order)
             ],
-            "ladders": [ladder for pour in pours for ladder in self._ladders(pour)],
+            "ladders": [
+                ladder
+                for foam in dict.fromkeys(pour.foam for pour in pours)
+                for ladder in self._ladders([pour for pour in pours if pour.foam == foam])
+            ],
         }
 
     def _step(self, pour: CavityPour, lift: Lift) -> dict[str, object]:
@@ -173,32 +182,36 @@ class _Sheet:
             "by_dip": [self._rung(rung, tape(rung.dip)) for rung in lift.by_dip],
         }
 
-    def _ladders(self, pour: CavityPour) -> list[dict[str, object]]:
-        """The ladder of a cavity, a few lifts beside each other; seconds need less room."""
-        wide = _LIFTS_A_LADDER if self.by_hand else 2 * _LIFTS_A_LADDER
-        return [
-            {
-                "cavity": pour.cavity,
-                "foam": pour.foam,
-                "columns": [
-                    {"order": str(lift.order), "hole": lift.hole or NOT_STATED}
-                    for lift in pour.lifts[start : start + wide]
-                ],
-                "rows": [
-                    {
-                        "density": both(rung.density, "kg/m3", 3),
-                        "cells": self._cells(rung, start, start + wide),
-                    }
-                    for rung in pour.ladder
-                ],
-            }
-            for start in range(0, len(pour.lifts), wide)
-            if pour.ladder
-        ]
+    def _ladders(self, pours: list[CavityPour]) -> list[dict[str, object]]:
+        """The ladder of cavities with one foam, as few tables as their width allows."""
+        steps = sorted(
+            ((pour, place) for pour in pours if pour.ladder for place in range(len(pour.lifts))),
+            key=lambda step: step[0].lifts[step[1]].order,
+        )
+        widest = _LIFTS_A_LADDER if self.by_hand else _MACHINE_LIFTS_A_LADDER
+        tables = -(-len(steps) // widest)
+        wide = -(-len(steps) // max(tables, 1))
+        return [self._ladder(steps[i * wide : (i + 1) * wide]) for i in range(tables)]
 
-    def _cells(self, rung: Rung, start: int, end: int) -> list[dict[str, object]]:
-        pairs = zip(rung.shots[start:end], rung.seconds[start:end], strict=True)
-        return [self._amount(shots, seconds) for shots, seconds in pairs]
+    def _ladder(self, steps: list[tuple[CavityPour, int]]) -> dict[str, object]:
+        first = steps[0][0]
+        lifts = [pour.lifts[place] for pour, place in steps]
+        return {
+            "foam": first.foam,
+            "columns": [
+                {"order": str(lift.order), "hole": lift.hole or NOT_STATED} for lift in lifts
+            ],
+            "rows": [
+                {
+                    "density": both(rung.density, "kg/m3", 3),
+                    "cells": [
+                        self._amount(pour.ladder[row].shots[place], pour.ladder[row].seconds[place])
+                        for pour, place in steps
+                    ],
+                }
+                for row, rung in enumerate(first.ladder)
+            ],
+        }
 
     def _rung(self, rung: DipRung, dip: dict[str, str]) -> dict[str, object]:
         return {"dip": dip, **self._amount(rung.shots, rung.seconds)}

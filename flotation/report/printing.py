@@ -8,6 +8,7 @@ from flotation.units import feet_inches, number, shown, us_liquid
 from flotation.units_scales import SCALES, System
 
 NOT_STATED = "\u2014"
+NOTHING = 1e-9  # in SI; less than a nanometre or a microgram is what rounding leaves, printed 0
 _MINUS = "\u2212"
 _ALIKE = {"": "1", "1": "1"}
 
@@ -33,7 +34,12 @@ def us(value: float, unit: str, digits: int = 4) -> str:
 
 @lru_cache(maxsize=4096)
 def put_in(value: float, unit: str) -> str:
-    """Value as it stands in a formula: one unit whatever the size, five digits."""
+    """Value as it stands in a formula: one unit whatever the size, five digits.
+
+    A temperature stays in K: as a difference it would be wrong in °C.
+    """
+    if unit == "K":
+        return f"{plain(value, 5)} K"
     return _in(value, unit, System.SI, 5, coherent=True)
 
 
@@ -92,6 +98,7 @@ def minutes(seconds: float) -> str:
 
 def _in(value: float, unit: str, system: System, digits: int, *, coherent: bool) -> str:
     unit = _ALIKE.get(unit, unit)
+    value = value if abs(value) >= NOTHING else 0.0
     if (unit, system) not in SCALES:
         return f"{plain(value, digits)} {unit}"
     text = shown(value, unit, system, digits=digits, coherent=coherent)
@@ -123,10 +130,19 @@ def _range(low: float | None, high: float | None, unit: str, system: System) -> 
     return NOT_STATED
 
 
+def nine_digits(value: float) -> float:
+    """Nine significant digits, and 0 for less than `NOTHING`: the same on every machine.
+
+    >>> nine_digits(0.1 + 0.2), nine_digits(-2.6e-18)
+    (0.3, 0.0)
+    """
+    return float(f"{value:.9g}") + 0.0 if not abs(value) < NOTHING else 0.0
+
+
 def decimal_text(value: float) -> str:
-    """Nine significant digits without an exponent, for tables that a machine reads.
+    """`nine_digits` without an exponent, for tables that a machine reads.
 
     >>> decimal_text(0.1 + 0.2), decimal_text(1e-7)
     ('0.3', '0.0000001')
     """
-    return f"{Decimal(f'{value:.9g}'):f}"
+    return f"{Decimal(f'{nine_digits(value):.9g}'):f}"

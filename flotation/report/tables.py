@@ -1,8 +1,8 @@
 """Plan and assessment for machines: JSON and CSV.
 
 The name of a number ends in its unit ("mass_kg"); a number whose unit differs from case to case
-stands beside a "unit". Figures have nine significant digits, because the last ones of a binary
-number may differ from machine to machine. The same value gives the same bytes.
+stands beside a "unit". Figures have nine significant digits and are 0 below 1e-9, because the last
+digits of a binary number may differ from machine to machine. The same value gives the same bytes.
 """
 
 import csv
@@ -17,7 +17,7 @@ from pathlib import Path
 from flotation.boat import FoamInPlace
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
-from flotation.report.printing import decimal_text
+from flotation.report.printing import decimal_text, nine_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.swamped.assessment import Assessment
 from flotation.version import VERSION
@@ -99,11 +99,11 @@ def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
     rows = [
         {
             "file": name,
-            "volume_m3": _number(solid.volume),
-            "area_m2": _number(solid.area),
-            "centroid_m": [_number(x) for x in solid.centroid],
-            "low_m": [_number(x) for x in solid.bounds[0]],
-            "high_m": [_number(x) for x in solid.bounds[1]],
+            "volume_m3": nine_digits(solid.volume),
+            "area_m2": nine_digits(solid.area),
+            "centroid_m": [nine_digits(x) for x in solid.centroid],
+            "low_m": [nine_digits(x) for x in solid.bounds[0]],
+            "high_m": [nine_digits(x) for x in solid.bounds[1]],
             "triangles": len(solid.faces),
         }
         for name, solid in solids
@@ -196,8 +196,8 @@ def _plain(value: object) -> dict[str, object]:
         found[json_name(type(value).__name__, field.name)] = _json(item)
     match value:
         case FoamInPlace(solid=solid):
-            found["centroid_m"] = [_number(x) for x in solid.centroid]
-            found["volume_m3"] = _number(solid.volume)
+            found["centroid_m"] = [nine_digits(x) for x in solid.centroid]
+            found["volume_m3"] = nine_digits(solid.volume)
             del found["solid"]
         case Source():
             found["text"] = str(value)
@@ -214,7 +214,7 @@ def _plain(value: object) -> dict[str, object]:
 
 def _batch(shots: tuple[int, float, float]) -> dict[str, object]:
     count, weigh_a, weigh_b = shots
-    return {"count": count, "weigh_a_kg": _number(weigh_a), "weigh_b_kg": _number(weigh_b)}
+    return {"count": count, "weigh_a_kg": nine_digits(weigh_a), "weigh_b_kg": nine_digits(weigh_b)}
 
 
 def json_name(owner: str, field: str) -> str:
@@ -231,11 +231,7 @@ def _json(value: object) -> object:
         case bool() | int() | str() | None:
             return value
         case float():
-            return _number(value)
+            return nine_digits(value)
         case tuple() | list():
             return [_json(item) for item in value]
     return _plain(value)
-
-
-def _number(value: float) -> float:
-    return float(f"{value:.9g}") + 0.0

@@ -77,7 +77,7 @@ def written_text(files: Iterable[Path]) -> str:
 
 def _lift_rows(pour: CavityPour, lift: Lift) -> list[tuple[str, ...]]:
     """A row for the lift's shots that are alike; the lift itself is named in the first one."""
-    dip = "" if lift.dip is None else tape(lift.dip)["si"]
+    dip = "" if lift.dip is None else "rim" if lift.dip <= 0.0 else tape(lift.dip)["si"]
     named = (str(lift.order), lift.hole, pour.cavity, f"{lift.number}/{lift.of}")
     return [
         (

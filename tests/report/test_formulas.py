@@ -41,6 +41,9 @@ def words(node: Node) -> str:
         ("(a + b + c) / (d + e)", "{a + b + c//d + e}"),
         ("(a + b + c + d + e) / f", "(a + b + c + d + e) / f"),
         ("3", "3"),
+        ("t / 2 ** (a / b)", "t / 2^a / b"),
+        ("t / 2 ** 3", "{t//2^3}"),
+        ("by_time - m_A", "by time − m_A"),
     ],
 )
 def test_a_formula_is_laid_out_as_it_is_written(formula: str, expected: str) -> None:

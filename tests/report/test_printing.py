@@ -39,6 +39,18 @@ def test_a_value_in_a_formula_keeps_one_unit_whatever_its_size() -> None:
     assert put_in(0.05, "kg") == "0.05 kg"
 
 
+def test_a_temperature_in_a_formula_stays_in_kelvin() -> None:
+    assert put_in(10.0, "K") == "10 K"
+    assert put_in(293.15, "K") == "293.15 K"
+    assert si(293.15, "K") == "20 °C"
+
+
+def test_what_rounding_leaves_is_nothing() -> None:
+    assert si(-7.3e-16, "m") == "0 mm"
+    assert put_in(2.0e-10, "m3") == "0 m³"
+    assert si(2.0e-9, "m") == "0.000002 mm"
+
+
 def test_a_unit_that_is_no_physical_one_is_kept() -> None:
     assert si(4.0, "persons") == "4 persons"
     assert us(4.0, "persons") == ""
@@ -88,3 +100,4 @@ def test_a_number_for_machines_has_nine_digits_and_no_exponent() -> None:
     assert decimal_text(0.1 + 0.2) == "0.3"
     assert decimal_text(1.0 / 3.0) == "0.333333333"
     assert decimal_text(2.5e-8) == "0.000000025"
+    assert decimal_text(-2.5e-18) == "0"

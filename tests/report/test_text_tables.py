@@ -20,7 +20,7 @@ def test_the_plan_stands_in_pouring_order_within_80_columns(plan: PourPlan) -> N
     assert widest(text) <= 80
     places = [text.index(f"{lift.order:2d}  {lift.hole}") for lift in by_order(plan)]
     assert places == sorted(places)
-    assert " 1  G1    stringer grid   1/1       2  0.985 kg  0.872 kg    0 mm" in text
+    assert " 1  G1    stringer grid   1/1       2  0.985 kg  0.872 kg     rim" in text
     assert "A 13.44 kg (29.64 lb, 10.93 L, 2.888 US gal)" in " ".join(text.split())
     assert plan.cautions[0] in " ".join(text.split())
 
