@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
-SMALLEST_BEND = 0.05
+SMALLEST_BEND = 0.01
 """Tangent of the half bend below which faces count as one; see tests/studies/study_moved_in.py."""
 _NEEDLE = 1e-3  # height of a triangle, in thicknesses, below which its direction is rounding
 _TURNED = 0.9  # cosine by which a triangle may turn while its corners move
@@ -192,7 +192,8 @@ def _blocks(shell: _Shell) -> "list[Manifold]":
 
 
 def _wedges(shell: _Shell) -> list[Floats]:
-    """Corners of the blocks between two triangles at an edge that points into the cavity.
+    """Corners of the blocks between two triangles at an edge that points into the cavity, and
+    between all triangles at the ends of such an edge.
 
     Needed only where their two blocks do not end in the same two points: at corners of more than
     three planes.
@@ -214,7 +215,11 @@ def _wedges(shell: _Shell) -> list[Floats]:
     needle = shell.needle[one] | shell.needle[two]
     wanted = np.flatnonzero(points_in & apart & ~needle & (one < two))
     ends = np.stack([vertices[start], vertices[end]], axis=1)
-    return [*np.concatenate([ends[wanted], here[wanted], there[wanted]], axis=1)]
+    wedges = [*np.concatenate([ends[wanted], here[wanted], there[wanted]], axis=1)]
+    for vertex in np.unique([start[wanted], end[wanted]]):
+        around = (faces == vertex) & ~shell.needle[:, None]
+        wedges.append(np.concatenate([vertices[vertex][None], mitred[around]]))
+    return wedges
 
 
 def _side_by_side(points: Floats) -> Integers:

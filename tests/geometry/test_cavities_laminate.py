@@ -160,6 +160,42 @@ def test_fillets_tighter_than_the_laminate_become_sharp(sides):
     assert inside.volume == approx(1.99 * 0.29 * 0.39, rel=1e-5)
 
 
+@pytest.mark.parametrize("seed", [0, 1, 3, 9])
+def test_a_ragged_spike_that_points_into_the_cavity_is_covered_all_round(seed):
+    """Six planes at its tip, knife edges at its foot: one point cannot end them all.
+
+    Points sown near the surface: what is nearer than the laminate is not in the cavity.
+    """
+    random = np.random.default_rng(seed)
+    angle, reach = np.sort(random.uniform(0, 2 * pi, 6)), random.uniform(0.1, 0.3, 6)
+    foot = [(0.5 + r * cos(a), 0.5 + r * sin(a)) for r, a in zip(reach, angle, strict=True)]
+    tip = tuple(random.uniform(0.3, 0.7, 2))
+    spike = from_offsets([OffsetStation(-0.1, tuple(foot)), OffsetStation(0.5, (tip,) * 6)])
+    cavity = take_out(box((0, 0, 0), (1, 1, 1)), [spike])
+    inside = moved_in(cavity, 0.01)
+    corners = cavity.vertices[cavity.faces]
+    shares = random.dirichlet((0.3, 0.3, 0.3), (200, len(corners)))
+    sown = np.einsum("smi,mij->smj", shares, corners).reshape(-1, 3)
+    sown += random.uniform(-0.03, 0.03, sown.shape)
+    near = distance_to_surface(cavity, sown) < 0.0095
+    assert near.sum() > 500
+    assert not contains(inside, sown[near]).any()
+    assert cavity.volume - inside.volume < 1.05 * 0.01 * cavity.area
+
+
+def test_flat_sides_that_rounding_made_rough_stay_flat():
+    """Meshed at 50 mm, turned, and rounded to 10 micrometres, as drawings come out of programs.
+
+    Planes that differ by rounding alone meet anywhere; their corners must not go there.
+    """
+    fine = to_solid(to_manifold(box((0, 0, 0), (0.5, 0.2, 0.2))).refine(6), "")
+    turned = moved(fine, (0, 0, 0), rotation_about((1, 2, 3), 0.4))
+    rough = Solid(np.round(turned.vertices, 5), turned.faces)
+    inside = moved_in(rough, 0.005)
+    assert rough.volume - inside.volume == approx(0.02 - 0.49 * 0.19**2, rel=1e-4)
+    assert len(inside.faces) == len(rough.faces)
+
+
 def test_erosion_by_a_second_method_agrees():
     """The boolean library's own erosion, by a ball of 1,280 faces; slow, so on a coarse body."""
     from manifold3d import Manifold
