@@ -4,10 +4,12 @@ import ast
 from pathlib import Path
 
 import pytest
+import scipy.constants
 
 from flotation import boat
 from flotation.boat import Kind
 from flotation.rulebook import load_rulebook, materials, water_density, waters
+from flotation.swamped.floating import GRAVITY
 from flotation.workings import Mark
 
 LB = 0.45359237
@@ -108,6 +110,11 @@ def test_tables_cannot_be_changed() -> None:
         materials()["balsa"] = materials()["lead"]  # type: ignore[index] # that is the point
     with pytest.raises(TypeError):
         waters()["fresh"] = waters()["salt"]  # type: ignore[index] # that is the point
+
+
+def test_gravity_is_the_same_wherever_it_stands() -> None:
+    own = load_rulebook("own_choices").number("gravity").value
+    assert own == GRAVITY == scipy.constants.g
 
 
 def test_salt_water_is_denser_than_fresh() -> None:

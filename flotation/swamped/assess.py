@@ -74,7 +74,8 @@ def _plate(
     """The dry boat, which the capacity rules start from, and the plate against the rules."""
     own = of_roles(listed, STRUCTURE_ROLES)
     dry, centre = mass_and_centre("Boat without foam, dry", own)
-    whole = total("Boat with foam, dry", [dry.term("boat"), general.foam.mass.term("foam")])
+    terms = [dry.term("boat"), general.foam.mass.term("foam")]
+    whole = total("Boat with foam, dry", terms, source=books.law.clause("boat_weight").source)
     plate = capacities(boat, whole, general.load.equipment, books.law, scope.inside)
     return Section("The boat, dry", (dry, *centre, whole)), plate
 

@@ -11,6 +11,12 @@ from flotation.swamped.weighing import reconcile
 from flotation.swamped.weights import take_foam_off
 
 
+_SPREAD = (
+    "The spread of the margins is that of the weights; cavity volumes and foam densities are taken "
+    "as they stand."
+)
+
+
 @dataclass(frozen=True)
 class WeightList:
     """Numbered entries, and what was done to the list of the boat file to come to them."""
@@ -47,7 +53,9 @@ def settle_weights(boat: Boat, foam: Sequence[FoamInPlace]) -> WeightList:
     bare = [weight.item for weight in weights if weight.tolerance is None]
     if len(bare) == len(weights):
         assumptions.append("No tolerance is stated for any weight: the margins carry no spread.")
-    elif bare:
+    else:
+        assumptions.append(_SPREAD)
+    if 0 < len(bare) < len(weights):
         assumptions.append(f"Taken as exact, for want of a stated tolerance: {', '.join(bare)}.")
     return WeightList(number_weights(weights), tuple(sections), tuple(findings), tuple(assumptions))
 

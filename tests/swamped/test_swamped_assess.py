@@ -121,6 +121,7 @@ def test_stated_tolerances_add_up_against_the_boat() -> None:
     result = assess(replace(skiff(), weights=(hull, rail, MOTOR)), skiff_foam())
     assert total(result).spread == pytest.approx(8.0 * 0.375 + 2.0)
     assert any("for want of a stated tolerance: outboard" in text for text in result.assumptions)
+    assert any("cavity volumes and foam densities" in text for text in result.assumptions)
 
 
 def test_without_any_tolerance_the_first_page_can_say_so() -> None:
