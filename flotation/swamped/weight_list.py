@@ -10,7 +10,6 @@ from flotation.swamped.burdens import Listed, number_weights
 from flotation.swamped.weighing import reconcile
 from flotation.swamped.weights import take_foam_off
 
-
 _SPREAD = (
     "The spread of the margins is that of the weights; cavity volumes and foam densities are taken "
     "as they stand."
