@@ -27,7 +27,8 @@ MARGINAL = 1e-6  # of the length: a metacentric height below this has no sign
 
 _FIRST_RADIUS = math.radians(4.0)
 _LARGEST_RADIUS = math.radians(8.0)
-_SMALLEST_RADIUS = 1e-14
+_SMALLEST_RADIUS = 1e-12
+_LEAST_GAIN = 1e-3  # of the fall in energy that the model foretells
 _NOISE = 1e-12  # of mass x length: energies closer than this are not told apart
 _AIM = 1e-12
 _STEPS = 400
@@ -49,8 +50,9 @@ def descend(start: Attitude, *, heel_held: bool = False, known: Sequence[Descent
     heel_held  True: only trim and depth are free
     known      rests already found: the descent ends in one of them once it is so near that the
                energy is that rest's own valley
-    Returns a Descent whose end balances within TOLERANCE and whose weakest metacentric height is
-    not below zero by more than MARGINAL. Raises NotSettled if there is none.
+    Returns a Descent whose end balances within TOLERANCE and is left only uphill, as far as the
+    steps tell: where a face lies in the surface the curvature there may mislead either way, so
+    try the sides. Raises NotSettled if no end balances.
     """
     here, model = start, _model(start, heel_held)
     way, radius = [start], _FIRST_RADIUS
@@ -76,16 +78,16 @@ def descend(start: Attitude, *, heel_held: bool = False, known: Sequence[Descent
             ratio = 1.0 if taken else 0.0
         else:
             ratio = (model.energy - beyond.energy) / expected
-            taken = ratio >= 0.1 and (ratio <= 3.0 or length <= math.radians(0.5))
+            taken = ratio >= _LEAST_GAIN and (ratio <= 3.0 or length <= math.radians(0.5))
         radius = _next_radius(radius, length, ratio, taken)
         if taken:
             here, model = there, beyond
             way.append(here)
-    if _left(here, model) > TOLERANCE or _floor(model) < -MARGINAL * scale:
+    if not _left(here, model) <= TOLERANCE:
         raise NotSettled(
             f"no rest found after {len(way)} attitudes: force is off by {here.force_residual:.2g} "
             f"of the weight, moment by {here.moment_residual(model.directions):.2g} of weight x "
-            f"length, least metacentric height {_floor(model) / here.afloat.mass:.2g} m"
+            f"length"
         )
     return Descent(here, model, tuple(way))
 

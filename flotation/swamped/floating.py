@@ -133,9 +133,11 @@ class Rest:
     mass, displaced_volume, centre_of_gravity, centre_of_buoyancy   kg, m3, m, m
     waterplane           the section of everything that crosses the surface
     gm_transverse        m, metacentric height for a turn about the level longitudinal axis
-    gm_longitudinal      m, the same about the transverse horizontal axis
+    gm_longitudinal      m, the same about the transverse horizontal axis; both for the waterplane
+                         as it lies, which counts a face that lies in the surface or leaves it out
     gm                   m, the least about any horizontal axis; where a face lies in the surface,
-                         on the weaker side. It decides the stability
+                         by the moment that turns the boat back from its weaker side. It decides
+                         the stability
     force_residual       |lift - weight| / weight
     moment_residual      moment left over / (weight x length), length as `length`
     length               m, diagonal of the box around all that displaces

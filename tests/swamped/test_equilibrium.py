@@ -9,10 +9,11 @@ from floating_shapes import WATER, boat, box, cone, log
 
 from flotation.errors import NotSettled
 from flotation.geometry.solid import Skin
+from flotation.swamped.balance import Afloat, let_go
 from flotation.swamped.buoyancy import buoyancy
-from flotation.swamped.equilibrium import float_freely
+from flotation.swamped.equilibrium import float_freely, settle
 from flotation.swamped.floating import GRAVITY, Body, Box, Rest, Sinks, Stability, up
-from flotation.swamped.immersion import immersion
+from flotation.swamped.immersion import immersion, set_afloat
 
 
 def at_rest(bodies: list[Body], start: tuple[float, float, float] = (0.0, 0.0, 1.0)) -> Rest:
@@ -251,6 +252,26 @@ def test_stiffness_of_the_whole_flange_does_not_pass_for_stability() -> None:
     rest = at_rest(flanged(-0.5 + 0.4))
     assert rest.stable
     assert abs(rest.heel) > math.radians(1.0)
+
+
+@pytest.mark.parametrize("lever", [-0.2, 0.2, 0.3, 0.4, 0.6])
+@pytest.mark.parametrize("shade", [0.0, 1e-12, -1e-12])
+def test_let_go_exactly_level_only_a_true_rest_is_kept(lever: float, shade: float) -> None:
+    """Unpushed, and with the surface a shade above or below the flange.
+
+    The waterplane as it lies is then the whole flange, 2/3 of e a metre, or none of it, 1/12;
+    the boat itself has 0.28125 whichever way it is turned.
+    """
+    bodies = flanged(-0.5 + lever)
+    heavier = Body(bodies[2].mass * (1.0 + shade), bodies[2].at)
+    afloat = let_go([*bodies[:2], heavier], WATER)
+    assert isinstance(afloat, Afloat)
+    settled = settle(set_afloat(afloat, (0.0, 0.0, 1.0)))
+    tilted = settled.descent.end.normal[2] < math.cos(math.radians(0.2))
+    assert settled.gm > 0.0
+    assert tilted == (lever > 0.28125)
+    if not tilted:
+        assert settled.gm == pytest.approx(0.28125 - lever, abs=1e-6)
 
 
 def test_a_thin_sole_in_the_surface_comes_to_rest_to_the_last_digit() -> None:

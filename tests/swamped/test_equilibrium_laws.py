@@ -186,6 +186,24 @@ def test_slope_and_curvature_are_the_derivatives_of_the_energy(
     )
 
 
+@given(SEEDS, HEELS, TRIMS)
+@settings(max_examples=25, deadline=None)
+def test_a_valley_told_from_a_depth_slightly_off_is_that_of_the_true_depth(
+    seed: int, heel: float, trim: float
+) -> None:
+    """Energy and slope are mended for what the depth is off by: an error of its square is left."""
+    boat_afloat = afloat(boat(seed))
+    true = immersed(boat_afloat, np.array(up(heel, trim)))
+    off = 1e-4 * boat_afloat.buoyancy.length
+    beside = boat_afloat.at(true.normal, true.depth + off)
+    directions = tangents(true.normal)
+    here, there = valley(true, directions), valley(beside, directions)
+    scale = boat_afloat.mass * boat_afloat.buoyancy.length
+    assert there.sink == pytest.approx(-off, rel=5e-3)
+    assert there.energy == pytest.approx(here.energy, abs=1e-9 * scale)
+    assert there.slope == pytest.approx(here.slope, abs=1e-6 * scale)
+
+
 @given(HEELS, st.floats(-1.5, 1.5))
 def test_heel_and_trim_come_back_from_the_upward_direction(heel: float, trim: float) -> None:
     normal = up(heel, trim)
