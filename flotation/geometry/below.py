@@ -20,7 +20,7 @@ from math import copysign
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.geometry.grouping import COLUMNS, GROUP, GroupedTriangles
+from flotation.geometry.grouping import GROUP, GroupedTriangles
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -100,17 +100,15 @@ def sums_below(grouped: GroupedTriangles, normal: Floats, offset: float) -> Sums
     sums, below, near = _sort_out(grouped, normal, offset)
     volume = sums[0] - apex @ sums[1:4]
     moment = sums[4:7] - sums[7:].reshape(3, 3) @ apex
-    seen_from_apex = np.zeros(COLUMNS)
-    seen_from_apex[9:12] = -apex
-    seen_from_apex[12] = 1.0
-    rows = grouped.rows.take(below, axis=0)
-    tetra = rows @ seen_from_apex
+    seen_from_apex = np.array((1.0, *(-apex).tolist()))
+    terms = grouped.terms.take(below, axis=0)
+    tetra = terms[:, :4] @ seen_from_apex
     volume += tetra.sum()
-    moment += (tetra @ rows)[:9].reshape(3, 3).sum(axis=1)
+    moment += tetra @ terms[:, 4:]
     waterplane = _NO_WATERPLANE
     if near.size:
-        rows = grouped.rows.take(near, axis=0)
-        corners, tetra = rows[:, :9].T.copy(), rows @ seen_from_apex
+        corners = grouped.corners.take(near, axis=0).T.copy()
+        tetra = grouped.terms.take(near, axis=0)[:, :4] @ seen_from_apex
         more_volume, more_moment, waterplane = _parts_below(corners, tetra, normal, offset)
         volume += more_volume
         moment += more_moment

@@ -21,14 +21,13 @@ Singles = NDArray[np.float32]
 Integers = NDArray[np.intp]
 
 GROUP = 8
-"""Members of a group; tests/studies/group_size.py decided."""
+"""Members of a group. This and the next: tests/studies/group_size.py decided."""
 
-COLUMNS = 13
-"""Numbers kept for a triangle: ax bx cx ay by cy az bz cz, N (3), V."""
+LONGEST_LIST = 2048
+"""Groups of the largest size, all of which every query looks at."""
 
-_LONGEST_LIST = 64
 _BITS = 21
-_AT_ONCE = 1 << 13
+_AT_ONCE = 1 << 14
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,17 +37,19 @@ class GroupedTriangles:
     Sizes run from the few large groups to the single triangles; the members of group i are
     GROUP i to GROUP i + GROUP - 1 of the next size.
 
-    boxes  per size (groups, 6) middle and half extent, m, wide enough that single precision never
-           takes a crossed group for a whole one
-    sums   per size but the last (groups, 16) of V, N, V S, S N^T
-    rows   (triangles, COLUMNS)
-    reach  m, no corner is farther from the local origin
-    total  (16,) sums over all triangles
+    boxes    per size (groups, 6) middle and half extent, m, wide enough that single precision
+             never takes a crossed group for a whole one
+    sums     per size but the last (groups, 16) of V, N, V S, S N^T
+    corners  (triangles, 9) ax bx cx ay by cy az bz cz, m
+    terms    (triangles, 7) V, N, S
+    reach    m, no corner is farther from the local origin
+    total    (16,) sums over all triangles
     """
 
     boxes: tuple[Singles, ...]
     sums: tuple[Floats, ...]
-    rows: Floats
+    corners: Floats
+    terms: Floats
     reach: float
     total: Floats
 
@@ -61,11 +62,12 @@ def group_triangles(vertices: Floats, faces: Integers) -> GroupedTriangles:
 
     The last triangle's first corner fills up the last groups, as triangles of no area.
     """
-    groups, sizes = complete_tree(len(faces))
+    groups, sizes = complete_tree(len(faces), LONGEST_LIST)
     ordered = np.empty((groups * GROUP, 3), dtype=np.intp)
     ordered[: len(faces)] = faces[morton_order(vertices, faces)]
     ordered[len(faces) :] = ordered[len(faces) - 1, 0]
-    rows, low, high, added = _triangles(vertices, ordered.reshape(groups, GROUP, 3))
+    corners, low, high = _corners_and_ends(vertices, ordered)
+    terms, added = _terms_and_sums(corners)
     reach = float(np.linalg.norm(np.maximum(np.abs(low), np.abs(high)).max(axis=0)))
     boxes, sums = [_boxes(low, high, reach)], []
     for size in range(sizes):
@@ -76,52 +78,65 @@ def group_triangles(vertices: Floats, faces: Integers) -> GroupedTriangles:
         boxes.append(_boxes(low, high, reach))
         sums.append(added)
     return GroupedTriangles(
-        tuple(reversed(boxes)), tuple(reversed(sums)), rows, reach, added.sum(axis=0)
+        tuple(reversed(boxes)), tuple(reversed(sums)), corners, terms, reach, added.sum(axis=0)
     )
 
 
-def complete_tree(triangles: int) -> tuple[int, int]:
-    """Number of the smallest groups, padded so that every group is full, and of group sizes."""
+def complete_tree(triangles: int, longest_list: int) -> tuple[int, int]:
+    """Number of the smallest groups, padded so that every group is full, and of group sizes.
+
+    longest_list  no more than this many groups of the largest size
+    """
     groups, sizes, span = -(-triangles // GROUP), 1, 1
-    while -(-groups // span) > _LONGEST_LIST:
+    while -(-groups // span) > longest_list:
         sizes, span = sizes + 1, span * GROUP
     return -(-groups // span) * span, sizes
 
 
-def _triangles(vertices: Floats, grouped: Integers) -> tuple[Floats, Floats, Floats, Floats]:
-    """Rows, lowest and highest corner of each triangle, and the sums of each smallest group.
-
-    A cache-full of groups at once, members before groups, so that sums run along memory.
-    """
-    groups = len(grouped)
-    rows = np.empty((groups, GROUP, COLUMNS))
-    low, high = np.empty((groups, GROUP, 3)), np.empty((groups, GROUP, 3))
-    sums = np.empty((groups, 16))
-    for start in range(0, groups, _AT_ONCE):
+def _corners_and_ends(vertices: Floats, ordered: Integers) -> tuple[Floats, Floats, Floats]:
+    """(m, 9) corners as they are kept, and (m, 3) lowest and highest coordinates of each."""
+    corners = np.empty((len(ordered), 9))
+    low, high = np.empty((len(ordered), 3)), np.empty((len(ordered), 3))
+    for start in range(0, len(ordered), _AT_ONCE):
         part = slice(start, start + _AT_ONCE)
-        a, b, c = vertices[grouped[part].transpose(2, 1, 0)].transpose(0, 3, 1, 2).copy()
-        low[part] = np.minimum(np.minimum(a, b), c).transpose(2, 1, 0)
-        high[part] = np.maximum(np.maximum(a, b), c).transpose(2, 1, 0)
-        columns = _columns(a, b, c)
-        rows[part] = columns.transpose(2, 1, 0)
-        sums[part] = _sums(columns[12], columns[9:12], a + b + c).T
-    return rows.reshape(-1, COLUMNS), low.reshape(-1, 3), high.reshape(-1, 3), sums
+        a, b, c = (vertices[ordered[part, i]] for i in range(3))
+        corners[part, 0::3], corners[part, 1::3], corners[part, 2::3] = a, b, c
+        np.minimum(np.minimum(a, b), c, out=low[part])
+        np.maximum(np.maximum(a, b), c, out=high[part])
+    return corners, low, high
 
 
-def _columns(a: Floats, b: Floats, c: Floats) -> Floats:
-    """(COLUMNS, members, groups) of corners (3, members, groups)."""
+def _terms_and_sums(corners: Floats) -> tuple[Floats, Floats]:
+    """(m, 7) terms of each triangle, and the (groups, 16) sums of each smallest group.
+
+    A cache-full at once, members before groups, so that sums run along memory.
+    """
+    groups = len(corners) // GROUP
+    terms, sums = np.empty((groups, GROUP, 7)), np.empty((groups, 16))
+    for start in range(0, groups, _AT_ONCE // GROUP):
+        part = slice(start, start + _AT_ONCE // GROUP)
+        kept = corners.reshape(groups, GROUP, 3, 3)[part].transpose(3, 2, 1, 0)
+        columns = _terms(*kept.copy())
+        terms[part] = columns.transpose(2, 1, 0)
+        sums[part] = _sums(columns).T
+    return terms.reshape(-1, 7), sums
+
+
+def _terms(a: Floats, b: Floats, c: Floats) -> Floats:
+    """(7, members, groups) V, N, S of corners (3, members, groups)."""
     ab, ac = b - a, c - a
-    columns = np.empty((COLUMNS, *a.shape[1:]))
-    columns[0:9:3], columns[1:9:3], columns[2:9:3] = a, b, c
+    terms = np.empty((7, *a.shape[1:]))
     for i, j, k in ((0, 1, 2), (1, 2, 0), (2, 0, 1)):
-        columns[9 + i] = ab[j] * ac[k] - ab[k] * ac[j]
-    columns[12] = (a * columns[9:12]).sum(axis=0)
-    return columns
+        terms[1 + i] = ab[j] * ac[k] - ab[k] * ac[j]
+    terms[0] = (a * terms[1:4]).sum(axis=0)
+    terms[4:7] = a + b + c
+    return terms
 
 
-def _sums(tetra: Floats, doubled: Floats, corners: Floats) -> Floats:
+def _sums(terms: Floats) -> Floats:
     """(16, groups) sums of V, N, V S, S N^T over the members."""
-    sums = np.empty((16, tetra.shape[1]))
+    tetra, doubled, corners = terms[0], terms[1:4], terms[4:7]
+    sums = np.empty((16, terms.shape[2]))
     sums[0] = tetra.sum(axis=0)
     sums[1:4] = doubled.sum(axis=1)
     sums[4:7] = (tetra * corners).sum(axis=1)

@@ -11,6 +11,7 @@ Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
 _PAIRS_AT_ONCE = 1 << 13
+_LARGEST_GROUPS = 64
 
 
 def near_pairs(vertices: Floats, faces: Integers) -> Iterator[Integers]:
@@ -41,7 +42,7 @@ def _boxes(vertices: Floats, ordered: Integers) -> list[Floats]:
     From the few large members to the single triangles. What fills up the last groups has a box
     that meets none.
     """
-    groups, depth = complete_tree(len(ordered))
+    groups, depth = complete_tree(len(ordered), _LARGEST_GROUPS)
     low, high = np.full((3, groups * GROUP), np.inf), np.full((3, groups * GROUP), -np.inf)
     a, b, c = (vertices[ordered[:, i]].T for i in range(3))
     low[:, : len(ordered)] = np.minimum(np.minimum(a, b), c)
