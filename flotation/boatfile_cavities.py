@@ -9,6 +9,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+import numpy as np
+
 from flotation.boat import Cavity
 from flotation.boatfile_contents import (
     check_hold_down,
@@ -93,6 +95,10 @@ def _cavity(
         return None
     notes += drawn.notes
     _check_size(place, drawn.solid, around.hull)
+    if 2.0 * laminate >= float(np.ptp(drawn.solid.bounds, axis=0).min()):
+        problem = f"a laminate of {metres(laminate)} on all sides fills the cavity"
+        place.fault("laminate", problem, "Look at the thickness and its unit.")
+        return None
     try:
         gross = moved_in(drawn.solid, laminate)
     except InputError as error:

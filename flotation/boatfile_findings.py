@@ -9,10 +9,9 @@ from typing import Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
-from pydantic_core import ErrorDetails
 
 from flotation.boatfile_lines import Path
-from flotation.boatfile_types import Example
+from flotation.boatfile_types import EntryError, Example
 from flotation.errors import Fault
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -141,12 +140,13 @@ _WRONG_TYPE = {
 }
 
 
-def _explained(details: ErrorDetails, model: type[BaseModel]) -> tuple[Path, str, str]:
+def _explained(details: Mapping[str, Any], model: type[BaseModel]) -> tuple[Path, str, str]:
     """Which entry, what is wrong with it, and what to write instead."""
     path: Path = details["loc"]
-    kind, given, context = details["type"], details["input"], details.get("ctx", {})
-    if kind == "fault":
-        return path, context["problem"], context["remedy"]
+    kind, given = details["type"], details["input"]
+    error = details.get("ctx", {}).get("error")
+    if isinstance(error, EntryError):
+        return path, error.problem, error.remedy
     table = _table(model, path[:-1])
     key = path[-1] if path else ""
     if kind == "missing":

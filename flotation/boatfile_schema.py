@@ -16,6 +16,7 @@ from flotation.boatfile_types import (
     Coordinate,
     Date,
     Density,
+    EntryError,
     Example,
     Flag,
     Force,
@@ -35,7 +36,6 @@ from flotation.boatfile_types import (
     Time,
     Volume,
     Words,
-    refusal,
 )
 
 Raw = Annotated[object, Example("{ ... }")]
@@ -149,7 +149,7 @@ def _pair(value: object) -> object:
     """Two texts as a table of low and high, so that each is told apart in a message."""
     if not isinstance(value, list) or len(value) != 2:
         problem = f"{value!r} is not a list of two texts"
-        raise refusal(problem, "Write both limits, the lower one first.")
+        raise EntryError(problem, "Write both limits, the lower one first.")
     return {"low": value[0], "high": value[1]}
 
 

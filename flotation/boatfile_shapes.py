@@ -186,7 +186,7 @@ def read_shape(place: Place, raw: object) -> Shape | None:
         place.fault("", "a shape is a table", 'Write { kind = "box", ... }.')
     elif kind is None:
         place.fault("", '"kind" is missing', nearest("", list(SHAPES)))
-    elif kind not in SHAPES:
+    elif not isinstance(kind, str) or kind not in SHAPES:
         place.fault("kind", f'"{kind}" is no kind of shape', nearest(str(kind), list(SHAPES)))
     else:
         return place.check(SHAPES[kind], raw)

@@ -1,6 +1,6 @@
 """Types of the entries of a boat file: text with a unit, read and checked, as an SI float.
 
-A type that does not take what it is given says what is wrong and what to write; `refusal` carries
+A type that does not take what it is given says what is wrong and what to write: `EntryError` carries
 both through the validating library, which gathers all of them.
 """
 
@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
 from pydantic import BeforeValidator, StrictBool
-from pydantic_core import PydanticCustomError
 
 from flotation.errors import UnitError
 from flotation.units import Kind, read
@@ -26,9 +25,13 @@ class Example:
     text: str
 
 
-def refusal(problem: str, remedy: str) -> PydanticCustomError:
-    """An error of the validating library that carries what is wrong and what to do."""
-    return PydanticCustomError("fault", "{problem}", {"problem": problem, "remedy": remedy})
+class EntryError(ValueError):
+    """An entry is not taken: what is wrong with it, and what to write instead."""
+
+    def __init__(self, problem: str, remedy: str) -> None:
+        super().__init__(problem, remedy)
+        self.problem = problem
+        self.remedy = remedy
 
 
 @dataclass(frozen=True)
@@ -40,8 +43,12 @@ class Range:
 
 
 ANY = Range("any", lambda _: True)
+_FURTHEST = 1000.0
 POSITIVE = Range("above zero", lambda value: value > 0.0)
 NOT_NEGATIVE = Range("zero or more", lambda value: value >= 0.0)
+EXTENT = Range("above zero and below 1 km", lambda value: 0.0 < value < _FURTHEST)
+EXTENT_OR_ZERO = Range("zero or more and below 1 km", lambda value: 0.0 <= value < _FURTHEST)
+NEARBY = Range("within 1 km", lambda value: abs(value) < _FURTHEST)
 BELOW_ONE = Range("zero or more and below 100 %", lambda value: 0.0 <= value < 1.0)
 
 
@@ -52,9 +59,11 @@ def quantity(kind: Kind, allowed: Range) -> BeforeValidator:
         try:
             value = read(text, kind)
         except UnitError as error:
-            raise refusal(error.faults[0].problem, error.faults[0].remedy) from None
+            raise EntryError(error.faults[0].problem, error.faults[0].remedy) from None
         if not allowed.holds(value):
-            raise refusal(f'"{text}" is not {allowed.words}', f"Write {kind.value.name} that is.")
+            raise EntryError(
+                f'"{text}" is not {allowed.words}', f"Write {kind.value.name} that is."
+            )
         return value
 
     return BeforeValidator(from_text)
@@ -65,9 +74,9 @@ def _one_line(longest: int) -> BeforeValidator:
 
     def from_text(text: object) -> str:
         if not isinstance(text, str):
-            raise refusal(f"{text!r} is not text", "Put it in quotes.")
+            raise EntryError(f"{text!r} is not text", "Put it in quotes.")
         if not text or text != text.strip() or len(text) > longest or not text.isprintable():
-            raise refusal(
+            raise EntryError(
                 f"{text[:_LONGEST_NAME]!r} cannot stand here",
                 f"Write one line of up to {longest} characters, no blanks at its ends.",
             )
@@ -82,7 +91,7 @@ def _dated(value: object) -> str:
     try:
         return datetime.date.fromisoformat(str(value)).isoformat()
     except ValueError:
-        raise refusal(f"{value} is not a date", 'Write year-month-day, "2026-04-14".') from None
+        raise EntryError(f"{value} is not a date", 'Write year-month-day, "2026-04-14".') from None
 
 
 def listed(count: int, what: str, example: str) -> BeforeValidator:
@@ -90,7 +99,9 @@ def listed(count: int, what: str, example: str) -> BeforeValidator:
 
     def from_list(value: object) -> object:
         if not isinstance(value, list) or len(value) != count:
-            raise refusal(f"{value!r} is not a list of {count} texts: {what}", f"Write {example}.")
+            raise EntryError(
+                f"{value!r} is not a list of {count} texts: {what}", f"Write {example}."
+            )
         return value
 
     return BeforeValidator(from_list)
@@ -98,7 +109,9 @@ def listed(count: int, what: str, example: str) -> BeforeValidator:
 
 def _numbered(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1e6:
-        raise refusal(f"{value!r} is not a number above zero", "Write it without quotes or unit.")
+        raise EntryError(
+            f"{value!r} is not a number above zero", "Write it without quotes or unit."
+        )
     return float(value)
 
 
@@ -118,9 +131,11 @@ def _tolerated(text: object) -> Tolerance:
     try:
         value = read(text, Kind.SHARE if of_mass else Kind.MASS)
     except UnitError as error:
-        raise refusal(error.faults[0].problem, 'Write a mass, "3 kg", or a share, "4 %".') from None
+        raise EntryError(
+            error.faults[0].problem, 'Write a mass, "3 kg", or a share, "4 %".'
+        ) from None
     if value < 0.0 or (of_mass and value >= 1.0):
-        raise refusal(f'"{text}" is no tolerance', 'Write a mass, "3 kg", or a share, "4 %".')
+        raise EntryError(f'"{text}" is no tolerance', 'Write a mass, "3 kg", or a share, "4 %".')
     return Tolerance(value, of_mass)
 
 
@@ -134,9 +149,9 @@ Date = Annotated[str, BeforeValidator(_dated), Example('"2026-04-14"')]
 Ratio = Annotated[float, BeforeValidator(_numbered), Example("100")]
 Allowance = Annotated[Tolerance, BeforeValidator(_tolerated), Example('"4 %"')]
 
-Length = Annotated[float, quantity(Kind.LENGTH, POSITIVE), Example('"1.84 m"')]
-Thickness = Annotated[float, quantity(Kind.LENGTH, NOT_NEGATIVE), Example('"5 mm"')]
-Coordinate = Annotated[float, quantity(Kind.LENGTH, ANY), Example('"1.2 m"')]
+Length = Annotated[float, quantity(Kind.LENGTH, EXTENT), Example('"1.84 m"')]
+Thickness = Annotated[float, quantity(Kind.LENGTH, EXTENT_OR_ZERO), Example('"5 mm"')]
+Coordinate = Annotated[float, quantity(Kind.LENGTH, NEARBY), Example('"1.2 m"')]
 Area = Annotated[float, quantity(Kind.AREA, NOT_NEGATIVE), Example('"0.035 m^2"')]
 Volume = Annotated[float, quantity(Kind.VOLUME, POSITIVE), Example('"40 L"')]
 Mass = Annotated[float, quantity(Kind.MASS, POSITIVE), Example('"182 kg"')]

@@ -12,8 +12,11 @@ A subclass exists where a caller would act differently. Misuse from Python (a wr
 array of the wrong shape) raises Python's own errors.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+_FILE_WITH_LINES = re.compile(r".*?\.(?:toml|csv)(?= |$)")
 
 
 @dataclass(frozen=True)
@@ -33,8 +36,11 @@ class Fault:
 
     def __str__(self) -> str:
         """File, line and entry, what is wrong, what to do."""
-        file, _, entry = self.place.partition(" ")
-        at = f"{file}:{self.line} {entry}".rstrip() if self.line is not None else self.place
+        at = self.place
+        if self.line is not None:
+            file = _FILE_WITH_LINES.match(at)
+            end = file.end() if file else len(at.partition(" ")[0])
+            at = f"{at[:end]}:{self.line}{at[end:]}"
         lead = f"{at}: " if at else ""
         return f"{lead}{self.problem}. {self.remedy}".rstrip()
 
@@ -47,9 +53,7 @@ class InputError(FlotationError):
     """Something handed in cannot be used; `faults` holds everything that is wrong with it."""
 
     def __init__(self, faults: Fault | Sequence[Fault]) -> None:
-        self.faults: tuple[Fault, ...] = (
-            (faults,) if isinstance(faults, Fault) else tuple(faults)
-        )
+        self.faults: tuple[Fault, ...] = (faults,) if isinstance(faults, Fault) else tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 

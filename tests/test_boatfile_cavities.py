@@ -344,6 +344,9 @@ def test_the_twin_of_a_bad_cavity_adds_no_fault_of_its_own(tmp_path):
         ('shape = { kind = "bax" }', " shape kind", '"bax" is no kind of shape'),
         ('shape = { kind = "ball", centre = ["0 m", "0 m", "0 m"] }', " shape", '"diameter" is'),
         (BOX.replace("0.4 m", "400 m"), "", "it lies outside the boat"),
+        (BOX.replace("0.4 m", "1e99 m"), " shape size y", "is not above zero and below 1 km"),
+        (BOX.replace('"0.1 m", "0.1', '"1e99 m", "0.1'), " shape corner y", "is not within 1 km"),
+        ('shape = { kind = ["box"] }', " shape kind", "is no kind of shape"),
         ('mesh = "none.stl"\nunit = "mm"', " mesh", 'there is no file "none.stl"'),
         ('mesh = "../box.stl"\nunit = "mm"', " mesh", "does not stay inside the folder"),
         ('mesh = "box.stl"', " mesh", "no unit is given"),
@@ -383,9 +386,13 @@ def test_a_moulded_face_without_its_laminate_is_refused(tmp_path, laminate):
 
 
 def test_a_laminate_that_fills_the_cavity_is_refused(tmp_path):
-    found = fault(tmp_path, HEAD.replace('"laminate"', '"moulded"\nlaminate = "150 mm"') + BOX)
+    moulded = HEAD.replace('"laminate"', '"moulded"\nlaminate = "150 mm"')
+    found = fault(tmp_path, moulded + BOX)
     assert found.place == 'boat.toml [[cavity]] "box" laminate'
     assert "fills the cavity" in found.problem
+    thin = 'shape = { kind = "ball", centre = ["1 m", "0 m", "0 m"], diameter = "301 mm" }'
+    found = fault(tmp_path, moulded + thin)
+    assert found.place == 'boat.toml [[cavity]] "box" laminate'
 
 
 def bad_mesh(kind: str, good: bytes) -> bytes:

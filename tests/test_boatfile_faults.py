@@ -1,9 +1,14 @@
 """Bad boat files: each fault with its line, its entry, what is wrong and what to write instead."""
 
+import re
+
 import pytest
 from boatfile_writing import line_of, only_fault, refused, write
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from flotation.boatfile import template
+from flotation.boatfile import read_boat, template
+from flotation.errors import BoatFileError
 
 # What is changed, the entry that the fault names, words of the problem, words of the remedy. The
 # fault stands on the line where the new text begins.
@@ -248,7 +253,7 @@ SINGLE = [
 
 @pytest.mark.parametrize(("old", "new", "entry", "problem", "remedy"), SINGLE)
 def test_one_slip_is_one_fault_at_its_line(tmp_path, old, new, entry, problem, remedy):
-    fault = only_fault(tmp_path, (old, new))
+    fault = only_fault(tmp_path, (old, new), cavities=False)
     assert fault.place == f"boat.toml {entry}"
     assert problem in fault.problem
     assert remedy in fault.remedy
@@ -284,6 +289,13 @@ def test_what_is_missing_is_named_with_an_example(tmp_path, old, entry, problem,
     assert fault.place == f"boat.toml {entry}"
     assert problem in fault.problem
     assert remedy in fault.remedy
+
+
+def test_a_file_name_with_blanks_keeps_its_line(tmp_path):
+    file = write(tmp_path, ('beam = "1.78 m"', "beam = 1.78")).rename(tmp_path / "my 2nd boat.toml")
+    (fault,) = refused(file)
+    line = line_of(file, "beam = 1.78")
+    assert str(fault).startswith(f"my 2nd boat.toml:{line} [boat] beam: 1.78 is not text")
 
 
 def test_a_table_that_is_missing_is_named(tmp_path):
@@ -431,3 +443,25 @@ def test_all_faults_come_at_once_in_the_order_of_the_file(tmp_path):
         '[[cavity]] "stringer port" shape kind',
         '[[cavity]] "stringer starboard" mirror',
     ]
+
+
+NOT_QUANTITIES = ["1", '"x"', "[]", "{}", "true", "2020-01-01", "nan", '""', "[[1]]", "[{}]"]
+LENGTHS = ['"-1 m"', '"1e99 m"', '"0 m"', '"1e-99 m"', '["1 m"]', '[["1 m", "1 m", "1 m"]]']
+TOKENS = [
+    match
+    for match in re.finditer(r'"[^"\n]*"|\b[0-9]+\b|(?<== )\[', template())
+    if "#" not in template()[template().rfind("\n", 0, match.start()) : match.start()]
+]
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.sampled_from(TOKENS), st.sampled_from([*NOT_QUANTITIES, *LENGTHS]))
+def test_whatever_stands_in_place_of_a_value_each_fault_is_whole(tmp_path_factory, token, value):
+    text = template()
+    file = tmp_path_factory.mktemp("boat") / "boat.toml"
+    file.write_text(text[: token.start()] + value + text[token.end() :], encoding="utf-8")
+    try:
+        read_boat(file)
+    except BoatFileError as error:
+        assert all(fault.problem and fault.remedy for fault in error.faults)
+        assert all(fault.line and fault.place.startswith("boat.toml") for fault in error.faults)
