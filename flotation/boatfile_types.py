@@ -1,7 +1,7 @@
 """Types of the entries of a boat file: text with a unit, read and checked, as an SI float.
 
-A type that does not take what it is given says what is wrong and what to write: `EntryError` carries
-both through the validating library, which gathers all of them.
+A type that does not take what it is given says what is wrong and what to write: `EntryError`
+carries both through the validating library, which gathers all of them.
 """
 
 import datetime

@@ -390,9 +390,13 @@ def test_a_laminate_that_fills_the_cavity_is_refused(tmp_path):
     found = fault(tmp_path, moulded + BOX)
     assert found.place == 'boat.toml [[cavity]] "box" laminate'
     assert "fills the cavity" in found.problem
-    thin = 'shape = { kind = "ball", centre = ["1 m", "0 m", "0 m"], diameter = "301 mm" }'
-    found = fault(tmp_path, moulded + thin)
+    wedge = (
+        'shape = { kind = "prism", outline = [["1 m", "0 m", "0 m"], ["1.3 m", "0 m", "0 m"],'
+        ' ["1 m", "0 m", "0.3 m"]], along = ["0 m", "0.3 m", "0 m"] }'
+    )
+    found = fault(tmp_path, moulded.replace("150", "100") + wedge)
     assert found.place == 'boat.toml [[cavity]] "box" laminate'
+    assert "fills the cavity" in found.problem
 
 
 def bad_mesh(kind: str, good: bytes) -> bytes:
