@@ -50,6 +50,9 @@ class Numbering:
             )
             for number, chapter in enumerate(chapters, start=1)
         )
+        self._by_label: dict[str, list[Numbered]] = {}
+        for numbered in self.all():
+            self._by_label.setdefault(numbered.line.label, []).append(numbered)
 
     def all(self) -> Iterator[Numbered]:
         """Every line in the order of the report."""
@@ -57,11 +60,10 @@ class Numbering:
 
     def of(self, label: str, value: float | None = None) -> str:
         """Number of the last line of that label (and value, if one is given); "" without one."""
-        found = ""
-        for numbered in self.all():
-            if numbered.line.label == label and value in (None, numbered.line.value):
-                found = numbered.number
-        return found
+        for numbered in reversed(self._by_label.get(label, ())):
+            if value in (None, numbered.line.value):
+                return numbered.number
+        return ""
 
     def recalled(self) -> dict[Source, list[str]]:
         """Every recalled source and the numbers of the lines that rest on it."""
