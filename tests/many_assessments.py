@@ -39,7 +39,13 @@ def level_with_everything() -> Assessment:
     boat = skiff()
     more = (
         weight("console", 30.0, shop_laminate(1620.0), at=(2.4, 0.1, 0.6), role=Role.EQUIPMENT),
-        weight("fuel tank", 60.0, shop_laminate(800.0, "petrol"), at=(1.0, 0, 0.1), role=Role.PERMANENT_TANK),
+        weight(
+            "fuel tank",
+            60.0,
+            shop_laminate(800.0, "petrol"),
+            at=(1.0, 0, 0.1),
+            role=Role.PERMANENT_TANK,
+        ),
         weight("anchor", 9.0, at=(4.1, 0.0, 0.4), role=Role.EQUIPMENT),
         weight("cables", 6.0, at=(0.8, 0.3, 0.3), role=Role.CONTROLS),
     )
