@@ -68,12 +68,15 @@ def calculation_report(
         "trials": [_trial(trial) for trial in assessment.trials],
         "assumptions": list(assessment.assumptions),
         "open_points": list(assessment.open_points),
-        "recalled": [
-            {"source": str(source), "lines": numbers}
-            for source, numbers in numbering.recalled().items()
-        ],
+        "recalled": _recalled(numbering, pours=False),
+        "recalled_for_pours": _recalled(numbering, pours=True),
     }
     return typeset("calculation.typ", data)
+
+
+def _recalled(numbering: Numbering, *, pours: bool) -> list[dict[str, object]]:
+    found = numbering.recalled(pours=pours)
+    return [{"source": str(source), "lines": numbers} for source, numbers in found.items()]
 
 
 def _answer(assessment: Assessment, numbering: Numbering) -> dict[str, object]:

@@ -22,12 +22,14 @@ class Chapter:
 
     about  None: laid out at leisure. Else laid out densely, and the subject that its labels need
            not repeat
+    pours  True: about the foam that is poured, False: about the boat that it keeps afloat
     """
 
     title: str
     note: str
     lines: tuple[Line, ...]
     about: str | None = None
+    pours: bool = False
 
 
 @dataclass(frozen=True)
@@ -65,10 +67,13 @@ class Numbering:
                 return numbered.number
         return ""
 
-    def recalled(self) -> dict[Source, list[str]]:
-        """Every recalled source and the numbers of the lines that rest on it."""
+    def recalled(self, *, pours: bool) -> dict[Source, list[str]]:
+        """Every recalled source and the lines that rest on it: of the pours, or of all else."""
         found: dict[Source, list[str]] = {}
-        for numbered in self.all():
+        chapters = zip(self.chapters, self.lines, strict=True)
+        for numbered in (
+            numbered for chapter, lines in chapters if chapter.pours is pours for numbered in lines
+        ):
             sources = [numbered.line.source]
             sources += [term.source for term in numbered.line.terms if term.source and not term.of]
             for source in dict.fromkeys(sources):
@@ -133,13 +138,16 @@ def all_chapters(assessment: Assessment, plan: PourPlan) -> list[Chapter]:
         if section.lines
     ]
     if plan.lines:
-        found.append(Chapter("Foam: densities, shares and limits of a batch", "", plan.lines))
+        title = "Foam: densities, shares and limits of a batch"
+        found.append(Chapter(title, "", plan.lines, pours=True))
     for pour in plan.pours:
         own = {id(line) for lift in pour.lifts for line in lift.lines}
         lines = [line for line in pour.lines if id(line) not in own]
         lines += [line for lift in pour.lifts for line in lift.lines]
         if lines:
-            found.append(Chapter(f"Foam into {pour.cavity}", "", tuple(lines), pour.cavity))
+            found.append(
+                Chapter(f"Foam into {pour.cavity}", "", tuple(lines), pour.cavity, pours=True)
+            )
     return found
 
 
