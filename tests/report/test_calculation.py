@@ -79,7 +79,7 @@ def test_the_first_page_refers_to_lines_by_number_and_page(
     report: bytes, assessment: Assessment
 ) -> None:
     pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(report)).pages]
-    found = re.search(r"line 2\.1, p\. (\d+)", pages[0])
+    found = re.search(r"line 2\.1, p\.\s*(\d+)", pages[0])
     assert found
     assert assessment.verdicts[0].required_line in pages[int(found.group(1)) - 1]
 
