@@ -232,6 +232,7 @@ def main() -> None:
 
         resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    # what newer numpy raises, older numpy only warns of, and the rest of the numbers is dropped
     warnings.filterwarnings("error", message="string or file could not be read to its end")
     try:
         sys.stdout.buffer.write(answer(sys.stdin.buffer.read(), ending))

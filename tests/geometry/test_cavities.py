@@ -162,6 +162,17 @@ def test_a_surface_that_the_library_cannot_take_is_refused():
         to_manifold(open_box)
 
 
+def test_crumbs_that_rounding_leaves_are_left_off_and_nothing_larger():
+    from manifold3d import Manifold
+
+    whole = Manifold.cube((1, 1, 1))
+    crumb = Manifold.cube((1e-4, 1e-4, 1e-4)).translate((2, 0, 0))
+    both = Manifold.compose([whole, crumb])
+    assert len(to_solid(both, "").faces) == 24
+    assert len(to_solid(both, "", crumb=0.9e-12).faces) == 24
+    assert len(to_solid(both, "", crumb=1.1e-12).faces) == 12
+
+
 # points beside a surface
 
 

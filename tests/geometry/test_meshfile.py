@@ -379,10 +379,11 @@ def test_corners_that_nearly_meet_are_told_as_such_and_not_joined(tmp_path):
 
 
 def test_flipped_triangles_are_named(tmp_path):
-    bad = corners().copy()
-    bad[[2, 7]] = bad[[2, 7], ::-1]
-    message = refusal(write(tmp_path, "flipped.stl", stl(bad)))
-    assert "2 triangles (3, 8) wound against their neighbours" in message
+    for rows, numbers in (([2, 7], "(3, 8)"), ([0, 7], "(1, 8)")):
+        bad = corners().copy()
+        bad[rows] = bad[rows, ::-1]
+        message = refusal(write(tmp_path, "flipped.stl", stl(bad)))
+        assert f"2 triangles {numbers} wound against their neighbours" in message
 
 
 def test_an_inside_out_box_is_refused(tmp_path):

@@ -140,6 +140,12 @@ def test_tubes_that_cannot_be_are_refused(path, diameter, reason):
         tube(path, diameter, name="rigging tube")
 
 
+def test_a_tube_that_runs_through_itself_is_refused_with_the_place():
+    loop = [(0, 0, 0), (1, 0, 0), (1, 0.5, 0), (0.5, 0.5, 0), (0.5, -0.5, 0.01)]
+    with pytest.raises(MeshError, match=r"the shape goes through itself near \(0\..*\) m"):
+        tube(loop, 0.1)
+
+
 # prisms
 
 
