@@ -107,14 +107,14 @@ def _boat(file: Place) -> Boat | None:
     hull = _given(file, "boat", read_hull)
     capacity = _given(file, "capacity", read_capacity)
     area = _given(file, "passenger_area", lambda at, raw: read_passenger_area(at, raw, hull))
-    weights = _given(file, "weights", lambda at, raw: read_weights(at, raw, made_of))
+    weights = _given(file, "weights", lambda at, raw: read_weights(at, raw, made_of, hull))
     weighing = _given(file, "weighing", read_weighing)
     foams = read_foams(file, data.get("foam", []))
     shop = _given(file, "shop", lambda at, raw: read_shop(at, raw, names))
     jig = _given(file, "jig", read_jig)
     method = read_method(file.inside("method"), data.get("method", {}))
     found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names))
-    chambers = read_chambers(file, data.get("chamber", []))
+    chambers = read_chambers(file, data.get("chamber", []), hull)
     if hull is None or capacity is None or area is None or weights is None:
         return None
     if shop is None or jig is None or method is None:

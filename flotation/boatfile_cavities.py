@@ -13,6 +13,8 @@ import numpy as np
 
 from flotation.boat import Cavity
 from flotation.boatfile_contents import (
+    SHARED,
+    Thing,
     check_hold_down,
     check_holes,
     read_holes,
@@ -23,16 +25,13 @@ from flotation.boatfile_foams import chosen_foam
 from flotation.boatfile_hull import Hull
 from flotation.boatfile_place import Place, metres, once_each
 from flotation.boatfile_schema import CavityTable
-from flotation.boatfile_solids import read_solid
+from flotation.boatfile_solids import Drawn, read_solid
 from flotation.boatfile_twins import read_twin
 from flotation.errors import InputError
 from flotation.geometry.cavities import overlap_volume, pieces
 from flotation.geometry.cavities_laminate import moved_in
 from flotation.geometry.solid import Solid
 from flotation.units import si
-
-SHARED = 1e-3
-"""Share of the smaller of two cavities that may overlap: facets of a common curved wall."""
 
 _BEYOND = 0.1
 """Share of the boat's length and beam by which a cavity may lie outside them."""
@@ -54,6 +53,15 @@ class Surroundings:
     foams: Sequence[str]
 
 
+@dataclass(frozen=True)
+class _Found:
+    """One table: its cavity, if it can be used, and its holes with where each is told of."""
+
+    cavity: Cavity | None
+    holes: tuple[tuple[Place, str], ...]
+    notes: tuple[str, ...] = ()
+
+
 def read_cavities(file: Place, raw: object, around: Surroundings) -> Cavities:
     """Every [[cavity]] that can be used, twins included; the others have left their faults.
 
@@ -61,53 +69,46 @@ def read_cavities(file: Place, raw: object, around: Surroundings) -> Cavities:
     """
     tables = file.tables("cavity", raw)
     once_each((place, table.get("name")) for place, table in tables)
-    notes: list[str] = []
-    found: dict[Place, Cavity | None] = {}
+    found: dict[Place, _Found] = {}
     originals: dict[str, Cavity | None] = {}
     for place, table in tables:
         if "mirror" not in table:
-            found[place] = _cavity(place, table, around, notes)
-            originals[str(table.get("name"))] = found[place]
+            found[place] = _read_cavity(place, table, around)
+            originals[str(table.get("name"))] = found[place].cavity
     for place, table in tables:
         if "mirror" in table:
-            found[place] = read_twin(place, table, originals, around.foams)
-    usable = [(place, cavity) for place, _ in tables if (cavity := found[place]) is not None]
-    once_each((place, hole.name) for place, cavity in usable for hole in cavity.holes)
+            twin = read_twin(place, table, originals, around.foams)
+            holes = twin.holes if twin is not None else ()
+            found[place] = _Found(twin, tuple((place, hole.name) for hole in holes))
+    ordered = [(place, found[place]) for place, _ in tables]
+    once_each(hole for _, one in ordered for hole in one.holes)
+    usable = [(place, one.cavity) for place, one in ordered if one.cavity is not None]
     _check_shared_space(usable)
-    return Cavities(tuple(cavity for _, cavity in usable), tuple(notes))
+    notes = tuple(note for _, one in ordered for note in one.notes)
+    return Cavities(tuple(cavity for _, cavity in usable), notes)
 
 
-def _cavity(
-    place: Place, table: Mapping[str, object], around: Surroundings, notes: list[str]
-) -> Cavity | None:
-    read = place.check(
-        CavityTable, {key: table[key] for key in table if key not in ("hole", "out")}
-    )
+def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings) -> _Found:
+    head = {key: value for key, value in table.items() if key not in ("hole", "out")}
+    read = place.check(CavityTable, head)
     holes = read_holes(place, table.get("hole", []))
-    things = read_things(place, table.get("out", []), notes)
+    things = read_things(place, table.get("out", []))
+    named = tuple((own, hole.name) for own, hole in holes)
     if read is None:
-        return None
+        return _Found(None, named)
     check_hold_down(place, read.hold_down, read.hold_down_by)
     foam = chosen_foam(place, read.foam, around.foams)
     laminate = _laminate(place, read)
     drawn = read_solid(place, read)
     if drawn is None or laminate is None:
-        return None
-    notes += drawn.notes
+        return _Found(None, named)
     _check_size(place, drawn.solid, around.hull)
-    if 2.0 * laminate >= float(np.ptp(drawn.solid.bounds, axis=0).min()):
-        problem = f"a laminate of {metres(laminate)} on all sides fills the cavity"
-        place.fault("laminate", problem, "Look at the thickness and its unit.")
-        return None
-    try:
-        gross = moved_in(drawn.solid, laminate)
-    except InputError as error:
-        place.refuse("laminate", error, read.name)
-        return None
+    gross = _inside_laminate(place, drawn.solid, laminate)
+    if gross is None:
+        return _Found(None, named)
     left, out = taken_out(place, drawn.solid, gross, things)
     check_holes(holes, (drawn.solid, gross), left)
-    _note_pieces(read.name, left, notes)
-    return Cavity(
+    cavity = Cavity(
         name=read.name,
         group=read.group or read.name,
         solid=left,
@@ -122,6 +123,20 @@ def _cavity(
         hand_check=drawn.by_hand,
         entry=place.entry,
     )
+    return _Found(cavity, named, _notes(read.name, drawn, things, left))
+
+
+def _inside_laminate(place: Place, drawn: Solid, laminate: float) -> Solid | None:
+    """The cavity inside its laminate; None after a fault."""
+    if 2.0 * laminate >= float(np.ptp(drawn.bounds, axis=0).min()):
+        problem = f"a laminate of {metres(laminate)} on all sides fills the cavity"
+        place.fault("laminate", problem, "Look at the thickness and its unit.")
+        return None
+    try:
+        return moved_in(drawn, laminate)
+    except InputError as error:
+        place.refuse("laminate", error, drawn.name)
+        return None
 
 
 def _laminate(place: Place, read: CavityTable) -> float | None:
@@ -154,7 +169,8 @@ def _check_size(place: Place, solid: Solid, hull: Hull | None) -> None:
         place.fault("", problem, remedy)
 
 
-def _note_pieces(name: str, left: Solid, notes: list[str]) -> None:
+def _notes(name: str, drawn: Drawn, things: Sequence[Thing], left: Solid) -> tuple[str, ...]:
+    notes = [*drawn.notes, *(note for thing in things for note in thing.notes)]
     parts = pieces(left)
     if len(parts) > 1:
         volumes = ", ".join(str(si(part.volume, "m3")) for part in parts)
@@ -162,6 +178,7 @@ def _note_pieces(name: str, left: Solid, notes: list[str]) -> None:
             f"{name}: what is taken out leaves {len(parts)} pieces ({volumes}); foam poured into"
             " one does not reach the others."
         )
+    return tuple(notes)
 
 
 def _check_shared_space(usable: Sequence[tuple[Place, Cavity]]) -> None:

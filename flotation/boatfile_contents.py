@@ -21,7 +21,7 @@ NEAR = 0.010
 what a tape in a moulding is read to. Common practice, no source."""
 
 SHARED = 1e-3
-"""Share of the smaller of two things that may overlap: facets of a common curved wall."""
+"""Share of the smaller of two solids that may overlap: facets of a common curved wall."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +31,7 @@ class Thing:
     place: Place
     read: OutTable
     solid: Solid
+    notes: tuple[str, ...]
 
 
 def check_hold_down(place: Place, force: float | None, by: str | None) -> None:
@@ -51,7 +52,7 @@ def read_holes(place: Place, raw: object) -> list[tuple[Place, Hole]]:
     ]
 
 
-def read_things(place: Place, raw: object, notes: list[str]) -> list[Thing]:
+def read_things(place: Place, raw: object) -> list[Thing]:
     """What is taken out of a cavity, as far as it can be used."""
     things = []
     tables = place.tables("out", raw)
@@ -65,8 +66,7 @@ def read_things(place: Place, raw: object, notes: list[str]) -> list[Thing]:
             own.fault("sole_support", "it is stated for something that is no tank", remedy)
         drawn = read_solid(own, read)
         if drawn is not None:
-            notes += drawn.notes
-            things.append(Thing(own, read, drawn.solid))
+            things.append(Thing(own, read, drawn.solid, drawn.notes))
     return things
 
 

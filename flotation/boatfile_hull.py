@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from flotation.boat import Capacity, Chamber, Kind, Method, PassengerArea, Propulsion
+from flotation.boat import Capacity, Chamber, Kind, Method, PassengerArea, Point, Propulsion
 from flotation.boatfile_findings import nearest
-from flotation.boatfile_place import Place, once_each
+from flotation.boatfile_place import Place, once_each, position
 from flotation.boatfile_schema import (
     BoatTable,
     CapacityTable,
@@ -123,13 +123,25 @@ def read_method(place: Place, raw: object) -> Method | None:
     )
 
 
-def read_chambers(file: Place, raw: object) -> tuple[Chamber, ...]:
+def read_chambers(file: Place, raw: object, hull: Hull | None) -> tuple[Chamber, ...]:
     """Every [[chamber]] that can be used."""
     tables = file.tables("chamber", raw)
     once_each((place, table.get("name")) for place, table in tables)
-    found = [place.check(ChamberTable, table) for place, table in tables]
-    return tuple(
-        Chamber(read.name, read.volume, read.at, read.integral, read.counted)
-        for read in found
-        if read is not None
-    )
+    chambers = []
+    for place, table in tables:
+        read = place.check(ChamberTable, table)
+        if read is not None:
+            check_near_boat(place, read.at, hull)
+            chambers.append(Chamber(read.name, read.volume, read.at, read.integral, read.counted))
+    return tuple(chambers)
+
+
+def check_near_boat(place: Place, at: Point, hull: Hull | None) -> None:
+    """What belongs to a boat lies within one length and two beams of it, or its unit is wrong."""
+    if hull is None:
+        return
+    x, y, z = at
+    far = not -hull.length <= x <= 2.0 * hull.length or max(abs(y), abs(z)) > 2.0 * hull.beam
+    if far:
+        problem = f"{position(at)} lies far away from the boat"
+        place.fault("at", problem, "Look at the numbers and their units.")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from flotation.boat import Role, Scale, Weighing, Weight
 from flotation.boatfile_document import csv_document, text_of
 from flotation.boatfile_findings import Document, nearest
+from flotation.boatfile_hull import Hull, check_near_boat
 from flotation.boatfile_place import Place, once_each
 from flotation.boatfile_schema import MaterialTable, WeighingTable, WeightsTable, WeightTable
 from flotation.errors import InputError
@@ -53,7 +54,9 @@ def read_materials(file: Place, raw: object) -> Materials:
     return Materials(known, frozenset(broken))
 
 
-def read_weights(place: Place, raw: object, made_of: Materials) -> WeightList | None:
+def read_weights(
+    place: Place, raw: object, made_of: Materials, hull: Hull | None
+) -> WeightList | None:
     """The weight list of [weights]; None after a fault in its head."""
     if not isinstance(raw, dict):
         place.fault("", "is no table", "Write its entries under [weights].")
@@ -65,7 +68,7 @@ def read_weights(place: Place, raw: object, made_of: Materials) -> WeightList | 
         rows += _csv_rows(place, read.file)
     elif not rows and "item" not in raw:
         place.fault("", "the weight list is empty", "Add [[weights.item]] or file = ...")
-    weights = [_weight(row, table, made_of) for row, table in rows]
+    weights = [_weight(row, table, made_of, hull) for row, table in rows]
     once_each((row, table.get("item")) for row, table in rows)
     if read is None:
         return None
@@ -95,11 +98,14 @@ def _like_an_item(row: Mapping[str, str]) -> Mapping[str, object]:
     return item
 
 
-def _weight(place: Place, table: Mapping[str, object], made_of: Materials) -> Weight | None:
+def _weight(
+    place: Place, table: Mapping[str, object], made_of: Materials, hull: Hull | None
+) -> Weight | None:
     read = place.check(WeightTable, table)
     if read is None:
         return None
     _check_contradictions(place, read)
+    check_near_boat(place, read.at, hull)
     name, known = read.material, made_of.known
     if name is not None and name not in known and name not in made_of.broken:
         remedy = f"{nearest(name, list(known))} Or add it under [[material]]."

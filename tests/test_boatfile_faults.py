@@ -100,6 +100,13 @@ SINGLE = [
         '"1.84 m"',
     ),
     (
+        'at = ["1.85 m", "0 m", "0.26 m"]',
+        'at = ["185 m", "0 m", "0.26 m"]',
+        '[[weights.item]] "hull laminate" at',
+        '["185.000 m", "0.000 m", "0.260 m"] lies far away from the boat',
+        "units",
+    ),
+    (
         'material = "shop laminate"',
         'material = "shop laminat"',
         '[[weights.item]] "liner and side decks" material',
@@ -340,7 +347,12 @@ def test_names_that_stand_twice_are_refused_with_the_first_place(tmp_path):
         fault.problem for fault in faults
     ]
     assert any('the name "side port" stands twice' in fault.problem for fault in faults)
-    assert any('the name "P1" stands twice' in fault.problem for fault in faults)
+    assert any(
+        'the name "P1" stands twice' in fault.problem
+        and fault.place == 'boat.toml [[cavity]] "side port" hole "P1"'
+        and fault.line == line_of(file, 'name = "P1"\nkind = "fill"\nat = ["2.20 m"') - 1
+        for fault in faults
+    )
     assert any('the name "S1" stands twice' in fault.problem for fault in faults)
 
 
@@ -465,3 +477,10 @@ def test_whatever_stands_in_place_of_a_value_each_fault_is_whole(tmp_path_factor
     except BoatFileError as error:
         assert all(fault.problem and fault.remedy for fault in error.faults)
         assert all(fault.line and fault.place.startswith("boat.toml") for fault in error.faults)
+
+
+def test_a_chamber_far_from_the_boat_is_refused(tmp_path):
+    chamber = '[[chamber]]\nname = "locker"\nvolume = "40 L"\nat = ["3 m", "40 m", "0 m"]\n'
+    chamber += "integral = false\ncounted = false\n#"
+    fault = only_fault(tmp_path, ("# [[chamber]]", chamber))
+    assert fault.place == 'boat.toml [[chamber]] "locker" at'
