@@ -54,7 +54,7 @@ class Afloat:
         """The balance with the centre of gravity this deep under the surface."""
         volume = area = 0.0
         moment, first, second = np.zeros(3), np.zeros(3), np.zeros((3, 3))
-        for sign, part in self.buoyancy.signed:
+        for sign, part in self.buoyancy.parts:
             arm = self.centre - part.origin
             sums = part.sums(normal, depth + float(normal @ arm))
             volume += sign * sums.volume

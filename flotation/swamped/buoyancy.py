@@ -1,7 +1,7 @@
 """Everything that lifts, joined once so that a plane asks one question of the whole boat."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,8 +19,8 @@ class Buoyancy:
     """What a list of bodies displaces, joined once and immersed many times.
 
     bodies     those that displace something
-    parts      the solids and skins joined, then the boxes joined: boxes are few and move often
-    lost       joined, and taken off the parts again
+    base       those that were joined at first
+    parts      the join of the base; then, with 1 and -1, joins of what was added and lost since
     volume     m3
     low, high  (3,) m, corners of the box around all that displaces
 
@@ -29,8 +29,8 @@ class Buoyancy:
     """
 
     bodies: tuple[Body, ...]
-    parts: tuple[Joined, ...]
-    lost: tuple[Joined, ...]
+    base: tuple[Body, ...]
+    parts: tuple[tuple[float, Joined], ...]
     volume: float
     low: Floats
     high: Floats
@@ -40,62 +40,63 @@ class Buoyancy:
         """M, diagonal of the box around all that displaces."""
         return float(np.linalg.norm(self.high - self.low))
 
-    @property
-    def signed(self) -> Iterator[tuple[float, Joined]]:
-        """The parts with 1, what is lost with -1."""
-        yield from ((1.0, part) for part in self.parts)
-        yield from ((-1.0, part) for part in self.lost)
-
     def fits(self, bodies: Sequence[Body]) -> bool:
         """True if these bodies displace what this was made from."""
-        displacing = [body for body in bodies if body.displaces is not None]
+        displacing = _displacing(bodies)
         return len(displacing) == len(self.bodies) and all(
             _same_place(here, there) for here, there in zip(displacing, self.bodies, strict=True)
         )
 
-    def with_boxes(self, bodies: Sequence[Body]) -> "Buoyancy":
-        """The same solids and skins, their join kept, with the boxes of these bodies.
+    def changed_to(self, bodies: Sequence[Body]) -> "Buoyancy":
+        """The same for a boat a little changed: crew that moved, a cavity that lost its foam.
 
-        Raises ValueError if the solids and skins of `bodies` are others.
+        What the two have in common stays joined; the rest is added to and taken off every
+        answer, at the price of a small query each. Told from the base, so changes do not pile up.
         """
-        if _meshes(bodies) != _meshes(self.bodies):
-            raise ValueError("the bodies displace other solids or skins than the join was made of")
-        return _gathered(bodies, self.parts[:1] if _meshes(self.bodies) else (), self.lost)
-
-    def without(self, body: Body) -> "Buoyancy":
-        """The join kept, less one of its bodies: a cavity that lost its foam.
-
-        Raises ValueError if that body is not one of them or is a box.
-        """
-        if body not in self.bodies or body.displaces is None or isinstance(body.displaces, Box):
-            raise ValueError(f"body {body.name!r} is no solid or skin of this join")
-        place = self.bodies.index(body)
-        bodies = (*self.bodies[:place], *self.bodies[place + 1 :])
-        return _gathered(bodies, self.parts[:1], (*self.lost, join([body.displaces])))
+        lost, added = list(self.base), list[Body]()
+        for body in _displacing(bodies):
+            same = next((i for i, old in enumerate(lost) if _same_place(body, old)), None)
+            if same is None:
+                added.append(body)
+            else:
+                del lost[same]
+        changes = [(sign, _join(some)) for sign, some in ((1.0, added), (-1.0, lost)) if some]
+        return _gathered(bodies, self.base, (self.parts[0], *changes))
 
 
 def buoyancy(bodies: Sequence[Body]) -> Buoyancy:
-    """Join what the bodies displace. Where two of them overlap, the overlap counts twice."""
-    meshes = _meshes(bodies)
-    return _gathered(bodies, (join(meshes),) if meshes else (), ())
+    """Join what the bodies displace. Where two of them overlap, the overlap counts twice.
+
+    Raises ValueError if none displaces anything.
+    """
+    base = _displacing(bodies)
+    return _gathered(bodies, base, ((1.0, _join(base)),))
 
 
 def _gathered(
-    bodies: Sequence[Body], meshes: tuple[Joined, ...], lost: tuple[Joined, ...]
+    bodies: Sequence[Body], base: tuple[Body, ...], parts: tuple[tuple[float, Joined], ...]
 ) -> Buoyancy:
+    displacing = _displacing(bodies)
+    low, high = zip(*(_corners(body) for body in displacing), strict=True)
+    volume = math.fsum(sign * part.volume for sign, part in parts)
+    return Buoyancy(displacing, base, parts, volume, np.min(low, axis=0), np.max(high, axis=0))
+
+
+def _displacing(bodies: Sequence[Body]) -> tuple[Body, ...]:
     displacing = tuple(body for body in bodies if body.displaces is not None)
     if not displacing:
         raise ValueError("none of the bodies displaces anything")
-    boxes = [_box(body.displaces, body.at) for body in bodies if isinstance(body.displaces, Box)]
-    parts = (*meshes, join(boxes)) if boxes else meshes
-    volumes = [part.volume for part in parts] + [-part.volume for part in lost]
-    low, high = zip(*(_corners(body) for body in displacing), strict=True)
-    corners = np.min(low, axis=0), np.max(high, axis=0)
-    return Buoyancy(displacing, parts, lost, math.fsum(volumes), *corners)
+    return displacing
 
 
-def _meshes(bodies: Sequence[Body]) -> list[Solid | Skin]:
-    return [body.displaces for body in bodies if isinstance(body.displaces, Solid | Skin)]
+def _join(bodies: Sequence[Body]) -> Joined:
+    shapes: list[Solid | Skin] = []
+    for body in bodies:
+        if isinstance(body.displaces, Box):
+            shapes.append(_box(body.displaces, body.at))
+        elif body.displaces is not None:
+            shapes.append(body.displaces)
+    return join(shapes)
 
 
 def _same_place(here: Body, there: Body) -> bool:

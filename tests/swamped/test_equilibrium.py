@@ -317,33 +317,31 @@ def test_a_join_of_other_bodies_is_refused() -> None:
         float_freely([hull, crew[1]], WATER, joined=buoyancy([hull, crew[0]]))
 
 
-def test_boxes_move_without_joining_the_solids_again() -> None:
-    hull = boat(7)
-    crew = [Body(20.0, (0.1, y, 0.9), Box((0.3, 0.3, 0.3))) for y in (0.1, 0.3)]
-    joined = buoyancy([*hull, crew[0]])
-    moved = joined.with_boxes([*hull, crew[1]])
-    assert moved.parts[0] is joined.parts[0]
-    again = float_freely([*hull, crew[1]], WATER, joined=moved)
-    anew = float_freely([*hull, crew[1]], WATER)
-    assert isinstance(again, Rest)
-    assert isinstance(anew, Rest)
-    assert again.normal == anew.normal
-    with pytest.raises(ValueError, match="other solids"):
-        joined.with_boxes([*boat(8), crew[1]])
-
-
-def test_a_lost_cavity_is_taken_off_the_join() -> None:
-    bodies = boat(9, 0.4)
-    left = [*bodies[:1], *bodies[2:]]
-    again = float_freely(left, WATER, joined=buoyancy(bodies).without(bodies[1]))
-    anew = float_freely(left, WATER)
+def same(again: Rest | Sinks, anew: Rest | Sinks) -> None:
     assert isinstance(again, Rest)
     assert isinstance(anew, Rest)
     assert again.normal == pytest.approx(anew.normal, abs=1e-9)
     assert again.displaced_volume == pytest.approx(anew.displaced_volume, rel=1e-9)
+    assert again.gm == pytest.approx(anew.gm, rel=1e-7)
     assert again.length == anew.length
-    with pytest.raises(ValueError, match="no solid or skin"):
-        buoyancy(bodies).without(boat(9, 0.5)[0])
+
+
+def test_crew_moves_and_a_cavity_is_lost_without_joining_the_boat_again() -> None:
+    hull = boat(9, 0.4)
+    crew = [Body(20.0, (0.1, y, 0.9), Box((0.3, 0.3, 0.3))) for y in (0.1, 0.3, 0.5)]
+    joined = buoyancy([*hull, crew[0]])
+    changes = [
+        [*hull, crew[1]],
+        [*hull, crew[0], crew[2]],
+        hull,
+        [*hull[:1], *hull[2:], crew[0]],
+        [crew[1], *hull[1:]],
+    ]
+    for bodies in changes:
+        changed = joined.changed_to(bodies)
+        assert changed.parts[0] is joined.parts[0]
+        same(float_freely(bodies, WATER, joined=changed), float_freely(bodies, WATER))
+        assert joined.changed_to(bodies).changed_to([*hull, crew[0]]).parts == joined.parts
 
 
 # ---- misuse ------------------------------------------------------------------------------------
