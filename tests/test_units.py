@@ -3,7 +3,9 @@
 import doctest
 import subprocess
 import sys
+from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 
 import pint
 import pytest
@@ -12,7 +14,8 @@ from hypothesis import strategies as st
 
 from flotation import units, units_text
 from flotation.errors import UnitError
-from flotation.units import Kind, System, read
+from flotation.units import Kind, System, _registry, read
+from flotation.units_scales import SCALES, SI_NAMES
 from flotation.units_words import SYMBOLS, TOO_VAGUE, WORDS
 
 FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
@@ -419,3 +422,22 @@ def test_a_value_that_is_not_finite_is_not_shown(value):
 def test_a_unit_without_a_scale_is_not_shown():
     with pytest.raises(KeyError):
         units.si(1.0, "furlong")
+
+
+@cache
+def whole_library() -> "pint.UnitRegistry[Decimal]":
+    return pint.UnitRegistry(non_int_type=Decimal)
+
+
+def every_unit() -> list[str]:
+    scales = [scale.unit for row in SCALES.values() for scale in row]
+    named = {*SYMBOLS.values(), *WORDS.values(), *SI_NAMES.values(), *scales} - {""}
+    return sorted(named)
+
+
+@pytest.mark.parametrize("unit", every_unit())
+def test_our_short_list_of_units_agrees_with_the_librarys_own_list(unit: str) -> None:
+    """The default definitions of pint, which follow the SI brochure and NIST SP 811."""
+    here = _registry().Quantity(Decimal(7), unit)
+    there = whole_library().Quantity(Decimal(7), unit).to_base_units()
+    assert abs(here.to(str(there.units)).magnitude / there.magnitude - 1) < Decimal("1e-25")
