@@ -118,20 +118,22 @@ def sums_below(grouped: GroupedTriangles, normal: Floats, offset: float) -> Sums
 def _sort_out(
     grouped: GroupedTriangles, normal: Floats, offset: float
 ) -> tuple[Floats, Integers, Integers]:
-    """Sums over the largest groups wholly below, other triangles below, triangles near."""
-    extremes = np.empty((2, 6), dtype=np.float32)
-    extremes[:, :3] = normal
-    extremes[0, 3:] = np.abs(normal)
-    extremes[1, 3:] = -extremes[0, 3:]
+    """Sums over the largest groups wholly below, other triangles below, triangles near.
+
+    Near is a box whose middle is no farther from the plane than the box reaches towards it.
+    """
+    direction = normal.astype(np.float32)
+    spread = np.abs(direction)
     total = np.zeros(16)
     near = below = _NONE
     for size, all_boxes in enumerate(grouped.boxes):
         boxes = all_boxes
         if size:
             boxes = all_boxes.reshape(-1, GROUP * 6).take(near, axis=0).reshape(-1, 6)
-        highest, lowest = extremes @ boxes.T
-        is_below = highest <= offset
-        is_near = (lowest <= offset) > is_below
+        height = boxes[:, :3] @ direction
+        height -= offset
+        is_near = np.abs(height) <= boxes[:, 3:] @ spread
+        is_below = (height < 0.0) > is_near
         below, near = (
             _members(near, is_below.nonzero()[0], size),
             _members(near, is_near.nonzero()[0], size),

@@ -6,7 +6,7 @@ with h the height over the triangle. Triangles wholly below z enter through runn
 projected area times powers of height, so nothing is ever divided by a small height difference
 and stored; those near z are evaluated directly. To find these, triangles are put in classes of
 height extent and sorted by their lowest corner within a class: a triangle of a class of extent E
-can reach z only if its lowest corner lies in (z - E, z].
+can reach z only if its lowest corner lies from z - E to z.
 
 Heights here are measured from the lowest corner, so that rounding shrinks with the volume.
 """
@@ -30,24 +30,25 @@ _TINY = float(np.finfo(float).tiny)
 class Columns:
     """Triangles by class of height extent and then by lowest corner.
 
+    places   (m,) number of the class, and within it the lowest corner as a share of the whole
+             height; sorted
     heights  (3, m) m above the lowest of all: lowest, middle and highest corner
     weight   (m,) m2, projected area, positive where the triangle has filling above it
     mean     (m,) m, mean height
-    starts   (classes + 1,) where each class begins
-    extents  (classes,) m, no triangle of the class is higher than this
-    faces    (m, 3) rows of `plan` and `level`, in the same order
-    plan     (n, 2) m, positions across the upward axis
+    faces    (m, 3) rows of `plan` and `level`
+    plan     (2, n) m, positions across the upward axis
     level    (n,) m, heights
+    order    (m,) which of `faces` each of the other arrays tells of
     """
 
+    places: Floats
     heights: Floats
     weight: Floats
     mean: Floats
-    starts: Integers
-    extents: Floats
     faces: Integers
     plan: Floats
     level: Floats
+    order: Integers
 
     @cached_property
     def top(self) -> float:
@@ -74,14 +75,16 @@ class Columns:
         area, lever = self._whole(self._running, first)
         volume = z * area - lever
         for chosen, row, triangle in _pairs(first, last):
-            low, middle, high = self.heights.take(triangle, axis=1)
+            heights, weight = self.heights.take(triangle, axis=1), self.weight.take(triangle)
             height = z[chosen].take(row)
-            upper, reach, tip = _tip(height, low, middle, high)[:3]
-            depth = np.where(upper, height - self.mean.take(triangle), 0.0) + tip * reach / 3.0
-            weight = self.weight.take(triangle)
+            upper, reach, share = _tip(height, *heights)[:3]
+            share *= weight
+            depth = reach * share / 3.0
+            depth += upper * weight * (height - self.mean.take(triangle))
+            share = np.where(upper, weight - share, share)
             count = chosen.stop - chosen.start
-            volume[chosen] += np.bincount(row, weight * depth, count)
-            area[chosen] += np.bincount(row, weight * np.where(upper, 1.0 - tip, tip), count)
+            volume[chosen] += np.bincount(row, depth, count)
+            area[chosen] += np.bincount(row, share, count)
         return volume, area
 
     def moments(self, z: Floats) -> Floats:
@@ -107,9 +110,9 @@ class Columns:
     @cached_property
     def _corner_plan(self) -> Floats:
         """(2, 3, m) plan positions of the lowest, middle and highest corner."""
-        order = np.argsort(self.level[self.faces], axis=1, kind="stable")
-        corners = np.take_along_axis(self.faces, order, axis=1)
-        return np.ascontiguousarray(self.plan[corners].transpose(2, 1, 0))
+        faces = self.faces[self.order]
+        order = np.argsort(self.level[faces], axis=1, kind="stable")
+        return self.plan[:, np.take_along_axis(faces, order, axis=1).T]
 
     @cached_property
     def _running_moments(self) -> Floats:
@@ -124,18 +127,27 @@ class Columns:
         rows += [np.ones_like(height), self.mean, squares]
         return np.stack([_running(self.weight * row) for row in rows])
 
+    @cached_property
+    def _classes(self) -> tuple[Integers, Integers]:
+        """Numbers of the classes that there are, and where each begins."""
+        number = np.arange(_CLASSES)
+        start, end = self.places.searchsorted(number), self.places.searchsorted(number + 1)
+        return number[start < end], start[start < end]
+
     def _near(self, z: Floats) -> tuple[Integers, Integers]:
-        """(k, classes) first and end of the triangles that may reach a height."""
-        first, last = [], []
-        for begin, end, extent in zip(self.starts, self.starts[1:], self.extents, strict=False):
-            low = self.heights[0, begin:end]
-            first.append(begin + low.searchsorted(z - extent, "right"))
-            last.append(begin + low.searchsorted(z, "right"))
-        return np.stack(first, axis=1), np.stack(last, axis=1)
+        """(k, classes) first and end of the triangles that may reach a height.
+
+        Places are rounded, but never out of order: none that reaches z is missed.
+        """
+        number, _ = self._classes
+        reach = np.maximum(z[:, None] - _class_extents(self.top)[number], 0.0)
+        first = self.places.searchsorted(_place(number, reach, self.top))
+        last = self.places.searchsorted(_place(number, z[:, None], self.top), "right")
+        return first, last
 
     def _whole(self, running: Floats, first: Integers) -> Floats:
         """(sums, k) over the triangles of every class that lie before the near ones."""
-        before: Floats = (running[:, first] - running[:, None, self.starts[:-1]]).sum(axis=2)
+        before: Floats = (running[:, first] - running[:, None, self._classes[1]]).sum(axis=2)
         return before
 
 
@@ -145,38 +157,50 @@ def columns_of(vertices: Floats, faces: Integers, axes: Floats) -> tuple[Columns
     vertices  (n, 3) m about a local origin
     axes      (3, 3) two directions across and the upward one, right-handed, unit
     """
-    plan = vertices @ axes[:2].T
-    up = axes[2]
-    level = vertices[:, 0] * up[0] + vertices[:, 1] * up[1] + vertices[:, 2] * up[2]
-    bottom = float(level[faces.ravel()].min())
-    level = level - bottom
-    a, b, c = level[faces[:, 0]], level[faces[:, 1]], level[faces[:, 2]]
-    low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
-    middle = np.maximum(np.minimum(a, b), np.minimum(np.maximum(a, b), c))
-    kind, bounds = _extent_class(high - low, float(high.max()))
-    order = np.lexsort((low, kind))
-    present, counts = np.unique(kind, return_counts=True)
-    corner = plan[faces[:, 0]]
-    ab, ac = plan[faces[:, 1]] - corner, plan[faces[:, 2]] - corner
-    weight = -0.5 * (ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0])
+    level = vertices[:, 0] * axes[2, 0] + vertices[:, 1] * axes[2, 1] + vertices[:, 2] * axes[2, 2]
+    plan = axes[:2] @ vertices.T
+    a, b, c = faces.T.copy()
+    bottom = float(min(level[corner].min() for corner in (a, b, c)))
+    level -= bottom
+    low, middle, high = _in_order(level.take(a), level.take(b), level.take(c))
+    extents = _class_extents(float(high.max()))
+    place = _place(extents.searchsorted(high - low), low, float(high.max()))
+    order = place.argsort()
+    u, v = ((axis.take(b) - axis.take(a), axis.take(c) - axis.take(a)) for axis in plan)
+    weight = -0.5 * (u[0] * v[1] - u[1] * v[0])
     columns = Columns(
-        heights=np.stack([low[order], middle[order], high[order]]),
-        weight=weight[order],
-        mean=((a + b + c) / 3.0)[order],
-        starts=np.concatenate([[0], np.cumsum(counts)]),
-        extents=bounds[present],
-        faces=faces[order],
+        places=place.take(order),
+        heights=np.stack([low.take(order), middle.take(order), high.take(order)]),
+        weight=weight.take(order),
+        mean=((low + middle + high) / 3.0).take(order),
+        faces=faces,
         plan=plan,
         level=level,
+        order=order,
     )
     return columns, bottom
 
 
-def _extent_class(extent: Floats, top: float) -> tuple[Integers, Floats]:
-    """Class of each height extent, and the extents of the classes, each half of the next."""
-    bounds = top * 0.5 ** np.arange(_CLASSES - 1.0, -1.0, -1.0)
-    bounds = bounds * (1.0 + 1e-9) + 4.0 * np.spacing(top)
-    return bounds.searchsorted(extent), bounds
+def _in_order(a: Floats, b: Floats, c: Floats) -> tuple[Floats, Floats, Floats]:
+    """Each three heights from the lowest to the highest."""
+    low, high = np.minimum(a, b), np.maximum(a, b)
+    middle = np.maximum(low, np.minimum(high, c))
+    return np.minimum(low, c), middle, np.maximum(high, c)
+
+
+def _class_extents(top: float) -> Floats:
+    """No triangle of a class is higher than this, m; each is twice the one before.
+
+    With room for the rounding of a difference of heights.
+    """
+    extents: Floats = top * (1.0 + 1e-9) * 0.5 ** np.arange(_CLASSES - 1.0, -1.0, -1.0)
+    extents += 4.0 * np.spacing(top)
+    return extents
+
+
+def _place(number: Integers, height: Floats, top: float) -> Floats:
+    """Class and height in one number that sorts by class and then by height."""
+    return number + height * ((1.0 - 1e-6) / top)
 
 
 def _tip(
@@ -184,11 +208,11 @@ def _tip(
 ) -> tuple[NDArray[np.bool_], Floats, Floats, Floats, Floats]:
     """The tip of each triangle on the far side of z from its middle corner.
 
-    Returns whether it lies above z (at the highest corner), its height (0 where z is above the
+    Returns whether it lies above z (at the highest corner), its height (0 where z misses the
     triangle), its share of the triangle, and the shares of the short and of the long edge.
     """
     upper = z >= middle
-    reach = np.where(upper, np.maximum(high - z, 0.0), z - low)
+    reach = np.maximum(np.where(upper, high - z, z - low), 0.0)
     short = reach / np.maximum(np.where(upper, high - middle, middle - low), _TINY)
     long = reach / np.maximum(high - low, _TINY)
     return upper, reach, short * long, short, long

@@ -14,10 +14,17 @@ Floats = NDArray[np.float64]
 
 def local_origin(vertices: Floats, faces: NDArray[np.intp]) -> Floats:
     """(3,) m, the middle of the triangles, rounded to 24 binary digits."""
-    used = vertices[faces.ravel()]
-    middle = 0.5 * (used.min(axis=0) + used.max(axis=0))
+    middle: Floats = extent_of(vertices, faces).mean(axis=0)
     short: Floats = middle.astype(np.float32).astype(np.float64)
     return short
+
+
+def extent_of(vertices: Floats, faces: NDArray[np.intp]) -> Floats:
+    """(2, 3) m, lowest and highest coordinates of the vertices that a triangle uses."""
+    used = np.zeros(len(vertices), dtype=bool)
+    used[faces.ravel()] = True
+    places = (vertices if used.all() else vertices[used]).T.copy()
+    return np.stack([places.min(axis=1), places.max(axis=1)])
 
 
 def along(direction: Floats, origin: Floats) -> tuple[float, ...]:

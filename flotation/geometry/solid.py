@@ -18,7 +18,7 @@ from flotation.geometry.closed import check_closed, check_outward, check_surface
 from flotation.geometry.filling import FillCurve, fill_curve
 from flotation.geometry.grouping import GroupedTriangles, group_triangles
 from flotation.geometry.meshfile import read_mesh
-from flotation.geometry.origin import local_origin, offset_from
+from flotation.geometry.origin import extent_of, local_origin, offset_from
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -73,7 +73,9 @@ class Solid:
     @cached_property
     def bounds(self) -> Floats:
         """(2, 3) m, lowest and highest corner."""
-        return _bounds(self.vertices, self.faces)
+        bounds = extent_of(self.vertices, self.faces)
+        bounds.flags.writeable = False
+        return bounds
 
     def below(self, normal: ArrayLike, offset: float) -> Below:
         """The part where normal . x <= offset; `normal` of any length above zero."""
@@ -251,13 +253,6 @@ def _freeze(part: Solid | Skin) -> None:
         array.flags.writeable = False
     object.__setattr__(part, "vertices", vertices)
     object.__setattr__(part, "faces", faces)
-
-
-def _bounds(vertices: Floats, faces: Integers) -> Floats:
-    used = vertices[faces.ravel()]
-    bounds = np.stack([used.min(axis=0), used.max(axis=0)])
-    bounds.flags.writeable = False
-    return bounds
 
 
 def _area(vertices: Floats, faces: Integers) -> float:
