@@ -27,10 +27,10 @@ Integers = NDArray[np.intp]
 Bytes = NDArray[np.uint8]
 
 Section = tuple[float, Floats, Floats]
+"""Area, first and second moments of a waterplane."""
 
 _BITS = GROUP.bit_length() - 1
 _NONE = np.empty(0, dtype=np.intp)
-_NO_WATERPLANE: Section = (0.0, np.zeros(3), np.zeros((3, 3)))
 
 # By which corners lie above (a 1, b 2, c 4): the corner alone on its side (3: none), the sign of
 # its tip, and whether the triangle counts before the tip is added.
@@ -43,8 +43,8 @@ _WHOLE = np.array([1.0, 1.0, 1.0, 0.0, 1.0, 0.0, 0.0, 0.0])
 class Waterplane:
     """The section of a body by the plane.
 
-    area            m2
-    centroid        (3,) m; NaN where the area is zero
+    area            m2; rounding may leave some 1e-17 of the body's, either way, where it vanishes
+    centroid        (3,) m; NaN where the area is not above zero
     second_moments  (3, 3) m4 about the centroid, the integral of (x - c)(x - c)^T over the
                     section in the axes of the body; along an in-plane unit direction e the
                     moment is e . second_moments e
@@ -59,8 +59,8 @@ class Waterplane:
 class Below:
     """The part of a body at and below a plane.
 
-    volume    m3
-    centroid  (3,) m; NaN where the volume is zero
+    volume    m3; rounding may leave some 1e-17 of the body's, either way, where it vanishes
+    centroid  (3,) m; NaN where the volume is not above zero
     """
 
     volume: float
@@ -105,14 +105,17 @@ def sums_below(grouped: GroupedTriangles, normal: Floats, offset: float) -> Sums
     tetra = terms[:, :4] @ seen_from_apex
     volume += tetra.sum()
     moment += tetra @ terms[:, 4:]
-    waterplane = _NO_WATERPLANE
+    waterplane: Section = (0.0, np.zeros(3), np.zeros((3, 3)))
     if near.size:
         corners = grouped.corners.take(near, axis=0).T.copy()
         tetra = grouped.terms.take(near, axis=0)[:, :4] @ seen_from_apex
         more_volume, more_moment, waterplane = _parts_below(corners, tetra, normal, offset)
         volume += more_volume
         moment += more_moment
-    return Sums(float(volume) / 6.0, (moment + apex * volume) / 24.0, *waterplane)
+    moment = (moment + apex * volume) / 24.0
+    for array in (moment, *waterplane[1:]):
+        array.flags.writeable = False
+    return Sums(float(volume) / 6.0, moment, *waterplane)
 
 
 def _sort_out(
@@ -155,17 +158,10 @@ def _parts_below(
 
     corners  (9, k) ax bx cx ay by cy az bz cz
     tetra    (k,) D
-    A corner that two triangles share gets the same height to the last bit in both, because the
-    same operations are done element by element; a matrix product does not promise that.
     """
     across = _plane_axes(normal)
-    placed = np.empty((9, tetra.size))
-    height = np.multiply(corners[:3], normal[0], out=placed[:3])
-    height += corners[3:6] * normal[1]
-    height += corners[6:] * normal[2]
-    height -= offset
-    np.matmul(across, corners.reshape(3, -1), out=placed[3:].reshape(2, -1))
-    above = (height > 0.0).view(np.uint8)
+    placed = _over_the_plane(corners, normal, offset, across)
+    above = (placed[:3] > 0.0).view(np.uint8)
     code = above[0] + 2 * above[1] + 4 * above[2]
     whole = tetra * _WHOLE.take(code)
     crossed, turned = _lone_corner_first(placed, _LONE.take(code))
@@ -173,18 +169,30 @@ def _parts_below(
     lone, others = turned[:, 0], turned[:, 1:]
     shares = lone[0] / (lone[0] - others[0])
     ends = np.ones((5, crossed.size))
-    np.add(
-        shares * (others[1:] - lone[1:, None]),
-        lone[1:, None],
-        out=ends[:4].reshape(2, 2, -1),
-    )
-    tip = shares[0] * shares[1] * sign * tetra.take(crossed)
+    ends[:4].reshape(2, 2, -1)[:] = lone[1:, None] + shares * (others[1:] - lone[1:, None])
+    tip = sign * shares[0] * shares[1] * tetra.take(crossed)
     h, u, v = lone @ tip
     start_u, end_u, start_v, end_v, total = ends @ tip
     moment = (corners @ whole).reshape(3, 3).sum(axis=1)
-    moment += (3.0 * total * offset + h) * normal
+    moment += (h + 3.0 * total * offset) * normal
     moment += (u + start_u + end_u) * across[0] + (v + start_v + end_v) * across[1]
     return whole.sum() + total, moment, _waterplane(ends, -sign, across, normal * offset)
+
+
+def _over_the_plane(corners: Floats, normal: Floats, offset: float, across: Floats) -> Floats:
+    """(9, k) heights of a, b, c over the plane, then their places along the axes `across`.
+
+    A corner that two triangles share gets the same height to the last bit in both, because the
+    same operations are done element by element; a matrix product does not promise that, and the
+    waterplane would not close where two heights of one corner differ in sign.
+    """
+    placed = np.empty((9, corners.shape[1]))
+    height = np.multiply(corners[:3], normal[0], out=placed[:3])
+    height += corners[3:6] * normal[1]
+    height += corners[6:] * normal[2]
+    height -= offset
+    np.matmul(across, corners.reshape(3, -1), out=placed[3:].reshape(2, -1))
+    return placed
 
 
 def _lone_corner_first(placed: Floats, alone: Bytes) -> tuple[Integers, Floats]:

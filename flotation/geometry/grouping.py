@@ -77,8 +77,11 @@ def group_triangles(vertices: Floats, faces: Integers) -> GroupedTriangles:
         high = high.reshape(-1, GROUP, 3).max(axis=1)
         boxes.append(_boxes(low, high, reach))
         sums.append(added)
+    total = added.sum(axis=0)
+    for array in (*boxes, *sums, corners, terms, total):
+        array.flags.writeable = False
     return GroupedTriangles(
-        tuple(reversed(boxes)), tuple(reversed(sums)), corners, terms, reach, added.sum(axis=0)
+        tuple(reversed(boxes)), tuple(reversed(sums)), corners, terms, reach, total
     )
 
 

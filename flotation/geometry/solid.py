@@ -231,13 +231,14 @@ def _located(sums: Sums, origin: Floats) -> Below:
     """Centroids, and second moments about the waterplane's own, in the caller's coordinates."""
     nowhere = np.full(3, np.nan)
     centroid = origin + sums.moment / sums.volume if sums.volume > 0.0 else nowhere
+    middle, second = nowhere, np.zeros((3, 3))
     if sums.area > 0.0:
         middle = sums.area_moment / sums.area
         second = sums.area_second_moments - sums.area * np.outer(middle, middle)
-        waterplane = Waterplane(sums.area, origin + middle, second)
-    else:
-        waterplane = Waterplane(0.0, nowhere, np.zeros((3, 3)))
-    return Below(sums.volume, centroid, waterplane)
+    centre = origin + middle
+    for array in (centroid, centre, second):
+        array.flags.writeable = False
+    return Below(sums.volume, centroid, Waterplane(sums.area, centre, second))
 
 
 def _freeze(part: Solid | Skin) -> None:
