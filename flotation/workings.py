@@ -80,7 +80,7 @@ class Line:
     note: str = ""
 
     def term(self, symbol: str) -> Term:
-        """This result as a term of a later formula."""
+        """The result as a term of a later formula."""
         return Term(symbol, self.value, self.unit, self.source, self.label)
 
 

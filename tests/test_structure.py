@@ -29,11 +29,11 @@ LEVELS = {
 }
 
 DOORS = {
-    "pint": ("flotation.units",),
+    "pint": ("flotation.units.quantities",),
     "trimesh": ("flotation.geometry.meshfile",),
     "manifold3d": ("flotation.geometry.cavities", "flotation.geometry.shapes"),
     "pydantic": ("flotation.boatfile",),
-    "tomlkit": ("flotation.boatfile",),
+    "pydantic_core": ("flotation.boatfile",),
     "scipy": ("flotation.geometry.filling", "flotation.swamped.equilibrium"),
     "typst": ("flotation.report",),
     "typer": ("flotation.cli",),

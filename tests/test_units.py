@@ -12,11 +12,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flotation import units, units_text
+from flotation import units
 from flotation.errors import UnitError
-from flotation.units import Kind, System, _registry, read
-from flotation.units_scales import SCALES, SI_NAMES
-from flotation.units_words import SYMBOLS, TOO_VAGUE, WORDS
+from flotation.units import Kind, System, read
+from flotation.units.scales import SCALES, SI_NAMES
+from flotation.units.words import SYMBOLS, TOO_VAGUE, WORDS
 
 FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
 
@@ -276,7 +276,7 @@ def test_the_unit_library_is_loaded_at_the_first_reading_only():
 
 
 def test_examples_of_the_docstrings_hold():
-    for module in (units, units_text):
+    for module in (units.quantities, units.text):
         outcome = doctest.testmod(module)
         assert outcome.attempted > 0
         assert outcome.failed == 0
@@ -438,6 +438,6 @@ def every_unit() -> list[str]:
 @pytest.mark.parametrize("unit", every_unit())
 def test_our_short_list_of_units_agrees_with_the_librarys_own_list(unit: str) -> None:
     """The default definitions of pint, which follow the SI brochure and NIST SP 811."""
-    here = _registry().Quantity(Decimal(7), unit)
+    here = units.quantities._registry().Quantity(Decimal(7), unit)
     there = whole_library().Quantity(Decimal(7), unit).to_base_units()
     assert abs(here.to(str(there.units)).magnitude / there.magnitude - 1) < Decimal("1e-25")

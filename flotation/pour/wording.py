@@ -4,7 +4,7 @@ Tables of quantities are laid out by the reports; this is for stops, cautions an
 """
 
 from flotation import units
-from flotation.units_scales import System
+from flotation.units.scales import System
 
 STANDARD_GRAVITY = 9.80665
 

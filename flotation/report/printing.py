@@ -5,7 +5,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from flotation.units import feet_inches, number, shown, us_liquid
-from flotation.units_scales import SCALES, System
+from flotation.units.scales import SCALES, System
 
 NOT_STATED = "\u2014"
 NOTHING = 1e-9  # in SI; less than a nanometre or a microgram is what rounding leaves, printed 0

@@ -53,8 +53,8 @@ def float_freely(
     the weight and no moment is left within 1e-9 of weight x length, the length being the
     diagonal of the box around all that displaces. Where the two ways end in two rests, the one
     with the greater heel (then trim; a tie goes to starboard) is returned and holds the other as
-    `.other`. The rest is then tried 0.0001 rad to either side of its weakest axis, so that a
-    level face in the water surface does not pass for stiffness.
+    `.other`: a limit must be met by both. Each rest is tried 0.0001 rad to both sides of both its
+    axes, so that a level face in the water surface does not pass for stiffness.
 
     Raises ValueError for bodies that weigh nothing or displace nothing, or a `joined` of other
     bodies; NotSettled if the tolerance is not reached. A still, endless water is assumed; what

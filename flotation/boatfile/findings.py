@@ -10,8 +10,8 @@ from typing import Any, Literal, TypeVar, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
-from flotation.boatfile_lines import Path
-from flotation.boatfile_types import EntryError, Example
+from flotation.boatfile.entries import EntryError, Example
+from flotation.boatfile.lines import Path
 from flotation.errors import Fault
 
 Model = TypeVar("Model", bound=BaseModel)

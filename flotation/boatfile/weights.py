@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from flotation.boat import Role, Scale, Weighing, Weight
-from flotation.boatfile_document import csv_document, text_of
-from flotation.boatfile_findings import Document, nearest
-from flotation.boatfile_hull import Hull, check_near_boat
-from flotation.boatfile_place import Place, once_each
-from flotation.boatfile_schema import MaterialTable, WeighingTable, WeightsTable, WeightTable
+from flotation.boatfile.document import csv_document, text_of
+from flotation.boatfile.findings import Document, nearest
+from flotation.boatfile.hull import Hull, check_near_boat
+from flotation.boatfile.place import Place, once_each
+from flotation.boatfile.schema import MaterialTable, WeighingTable, WeightsTable, WeightTable
 from flotation.errors import InputError
 from flotation.rulebook import Material, materials
 from flotation.workings import Mark

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from flotation.boatfile_document import Folder
-from flotation.boatfile_findings import Document, Findings, Model
-from flotation.boatfile_lines import Path
+from flotation.boatfile.document import Folder
+from flotation.boatfile.findings import Document, Findings, Model
+from flotation.boatfile.lines import Path
 from flotation.errors import InputError
 from flotation.units import si
 

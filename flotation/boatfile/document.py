@@ -8,8 +8,8 @@ import tomllib
 from pathlib import Path as FilePath
 from pathlib import PurePosixPath
 
-from flotation.boatfile_findings import Document
-from flotation.boatfile_lines import Path, entry_lines
+from flotation.boatfile.findings import Document
+from flotation.boatfile.lines import Path, entry_lines
 from flotation.errors import BoatFileError, Fault
 
 MAX_BYTES = 10_000_000

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from flotation.errors import Fault, UnitError
-from flotation.units_words import SYMBOLS, TOO_VAGUE, WORDS
+from flotation.units.words import SYMBOLS, TOO_VAGUE, WORDS
 
 
 @dataclass(frozen=True)

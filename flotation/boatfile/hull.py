@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from flotation.boat import Capacity, Chamber, Kind, Method, PassengerArea, Point, Propulsion
-from flotation.boatfile_findings import nearest
-from flotation.boatfile_place import Place, once_each, position
-from flotation.boatfile_schema import (
+from flotation.boatfile.findings import nearest
+from flotation.boatfile.place import Place, once_each, position
+from flotation.boatfile.schema import (
     BoatTable,
     CapacityTable,
     ChamberTable,

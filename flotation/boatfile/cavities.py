@@ -12,7 +12,7 @@ from itertools import combinations
 import numpy as np
 
 from flotation.boat import Cavity
-from flotation.boatfile_contents import (
+from flotation.boatfile.contents import (
     SHARED,
     Thing,
     check_hold_down,
@@ -21,12 +21,12 @@ from flotation.boatfile_contents import (
     read_things,
     taken_out,
 )
-from flotation.boatfile_foams import chosen_foam
-from flotation.boatfile_hull import Hull
-from flotation.boatfile_place import Place, metres, once_each
-from flotation.boatfile_schema import CavityTable
-from flotation.boatfile_solids import Drawn, read_solid
-from flotation.boatfile_twins import read_twin
+from flotation.boatfile.foams import chosen_foam
+from flotation.boatfile.hull import Hull
+from flotation.boatfile.place import Place, metres, once_each
+from flotation.boatfile.schema import CavityTable
+from flotation.boatfile.solids import Drawn, read_solid
+from flotation.boatfile.twins import read_twin
 from flotation.errors import InputError
 from flotation.geometry.cavities import overlap_volume, pieces
 from flotation.geometry.cavities_laminate import moved_in

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, reject
 from hypothesis import strategies as st
 
-from flotation.boatfile_lines import entry_lines
+from flotation.boatfile.lines import entry_lines
 
 TEXT = """\
 # a comment with [brackets] and "quotes"

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from math import pi
 
 from flotation.boat import CupTest, HandMixing, Jig, MachineMixing, Shop
-from flotation.boatfile_findings import nearest
-from flotation.boatfile_place import Place, once_each
-from flotation.boatfile_schema import CupTestTable, HandTable, JigTable, MachineTable, ShopTable
+from flotation.boatfile.findings import nearest
+from flotation.boatfile.place import Place, once_each
+from flotation.boatfile.schema import CupTestTable, HandTable, JigTable, MachineTable, ShopTable
 
 _STEEPEST = pi / 4
 

@@ -6,10 +6,10 @@
 from typing import Annotated, Literal
 
 from flotation.boat import HandCheck
-from flotation.boatfile_findings import nearest
-from flotation.boatfile_place import Place
-from flotation.boatfile_schema import Table
-from flotation.boatfile_types import YZ, Area, Coordinate, Example, Length, Point, Size, Thickness
+from flotation.boatfile.entries import YZ, Area, Coordinate, Example, Length, Point, Size, Thickness
+from flotation.boatfile.findings import nearest
+from flotation.boatfile.place import Place
+from flotation.boatfile.schema import Table
 from flotation.geometry import shapes, shapes_hats, shapes_round, shapes_stations
 from flotation.geometry.solid import Solid
 from flotation.geometry.stations import section_areas, simpson, trapezoidal

@@ -1,6 +1,6 @@
 """Text with a unit -> SI float, and the way back for print.
 
-The reader takes text only: a bare number is refused, never given a unit. `units_text` splits it
+The reader takes text only: a bare number is refused, never given a unit. `text` splits it
 into one number and one unit; here the unit library turns the pair into SI, after its dimension
 was compared with what the entry expects. Only this file knows the unit library, which is loaded
 at the first reading, with a registry of our own that counts in decimals: 1 ft^3 is exactly
@@ -21,39 +21,11 @@ from importlib.resources import as_file, files
 from typing import TYPE_CHECKING, NamedTuple
 
 from flotation.errors import Fault, UnitError
-from flotation.units_scales import SCALES, SI_NAMES, SIXTEENTH, Scale, System
-from flotation.units_text import Measure, measure
+from flotation.units.scales import SCALES, SI_NAMES, SIXTEENTH, Scale, System
+from flotation.units.text import Measure, measure
 
 if TYPE_CHECKING:
     import pint
-
-__all__ = [
-    "Kind",
-    "Shown",
-    "System",
-    "acceleration",
-    "angle",
-    "area",
-    "density",
-    "feet_inches",
-    "force",
-    "length",
-    "mass",
-    "mass_rate",
-    "number",
-    "percent",
-    "power",
-    "pressure",
-    "read",
-    "share",
-    "shown",
-    "si",
-    "temperature",
-    "time",
-    "us",
-    "us_liquid",
-    "volume",
-]
 
 
 @dataclass(frozen=True)

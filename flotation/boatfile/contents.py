@@ -7,9 +7,9 @@ from itertools import combinations
 import numpy as np
 
 from flotation.boat import Hole, TakenOut
-from flotation.boatfile_place import Place, metres, once_each, position
-from flotation.boatfile_schema import HoleTable, OutTable
-from flotation.boatfile_solids import read_solid
+from flotation.boatfile.place import Place, metres, once_each, position
+from flotation.boatfile.schema import HoleTable, OutTable
+from flotation.boatfile.solids import read_solid
 from flotation.errors import InputError
 from flotation.geometry.cavities import overlap_volume, part_outside, take_out, volume_inside
 from flotation.geometry.nearness import contains, distance_to_surface, nearest_on_surface

@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 
 from flotation.boat import Foam, MixRatio, WaterUptake
-from flotation.boatfile_findings import nearest
-from flotation.boatfile_place import Place, once_each
-from flotation.boatfile_schema import FoamTable, TemperaturePair
+from flotation.boatfile.findings import nearest
+from flotation.boatfile.place import Place, once_each
+from flotation.boatfile.schema import FoamTable, TemperaturePair
 from flotation.units import si
 
 NO_FOAM = "none"

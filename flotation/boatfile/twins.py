@@ -10,11 +10,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from flotation.boat import Cavity, Hole, Point
-from flotation.boatfile_contents import check_hold_down
-from flotation.boatfile_findings import nearest
-from flotation.boatfile_foams import chosen_foam
-from flotation.boatfile_place import Place
-from flotation.boatfile_schema import TwinTable
+from flotation.boatfile.contents import check_hold_down
+from flotation.boatfile.findings import nearest
+from flotation.boatfile.foams import chosen_foam
+from flotation.boatfile.place import Place
+from flotation.boatfile.schema import TwinTable
 from flotation.geometry.shapes import mirrored
 
 _NUMBERED = re.compile(r"(?P<side>[PS])(?P<number>[ -]?[0-9].*)")

@@ -12,20 +12,20 @@ from pathlib import Path
 from typing import TypeVar
 
 from flotation.boat import Boat
-from flotation.boatfile_cavities import Surroundings, read_cavities
-from flotation.boatfile_document import MAX_BYTES, Folder, text_of, toml_document
-from flotation.boatfile_findings import Document, Findings, nearest
-from flotation.boatfile_foams import foam_names, read_foams
-from flotation.boatfile_hull import (
+from flotation.boatfile.cavities import Surroundings, read_cavities
+from flotation.boatfile.document import MAX_BYTES, Folder, text_of, toml_document
+from flotation.boatfile.findings import Document, Findings, nearest
+from flotation.boatfile.foams import foam_names, read_foams
+from flotation.boatfile.hull import (
     read_capacity,
     read_chambers,
     read_hull,
     read_method,
     read_passenger_area,
 )
-from flotation.boatfile_place import Place
-from flotation.boatfile_shop import read_jig, read_shop
-from flotation.boatfile_weights import read_materials, read_weighing, read_weights
+from flotation.boatfile.place import Place
+from flotation.boatfile.shop import read_jig, read_shop
+from flotation.boatfile.weights import read_materials, read_weighing, read_weights
 from flotation.errors import BoatFileError, Fault
 
 Read = TypeVar("Read")

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
 from flotation.boat import Basis, Exposure, HoleKind, Kind, Propulsion, Role
-from flotation.boatfile_types import (
+from flotation.boatfile.entries import (
     Allowance,
     Angle,
     Coordinate,

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from flotation.boat import HandCheck
-from flotation.boatfile_place import Place
-from flotation.boatfile_schema import CavityTable, OutTable
-from flotation.boatfile_shapes import AreasTable, OffsetsTable, read_shape
+from flotation.boatfile.place import Place
+from flotation.boatfile.schema import CavityTable, OutTable
+from flotation.boatfile.shapes import AreasTable, OffsetsTable, read_shape
 from flotation.errors import InputError
 from flotation.geometry.meshfile import read_mesh
 from flotation.geometry.solid import Solid
