@@ -7,6 +7,7 @@ baseline. These values were checked when they were read; nobody checks them agai
 from dataclasses import dataclass
 from enum import StrEnum
 
+from flotation.foamsystem import Foam, Shop
 from flotation.geometry.solid import Solid
 from flotation.rulebook import Material
 
@@ -96,120 +97,6 @@ class Weighing:
     forward: Scale
     roles: frozenset[Role]
     adopt: bool
-
-
-class Basis(StrEnum):
-    """What a ratio or share refers to."""
-
-    MASS = "mass"
-    VOLUME = "volume"
-
-
-@dataclass(frozen=True)
-class MixRatio:
-    """Parts of A (isocyanate) to parts of B (polyol), by mass or by volume."""
-
-    a: float
-    b: float
-    basis: Basis
-
-
-@dataclass(frozen=True)
-class WaterUptake:
-    """Water that foam takes up: a share of its volume, or of its mass."""
-
-    share: float
-    basis: Basis
-
-
-@dataclass(frozen=True)
-class Foam:
-    """A two-part foam system as its supplier's data sheet states it.
-
-    densities in kg/m3, times in s, temperatures in K, lift_limit in m of thickness
-    free_rise_low, free_rise_high  the sheet's limits for a cup test
-    overpack          injected mass over minimum-fill mass, for example 1.05
-    lift_limit        None: the sheet gives none, and then this tool proposes none
-    mix_tolerance     share by which the ratio may be off; None: not stated
-    liquid_low, liquid_high  temperature limits of the liquids, hull_low, hull_high of the hull
-    expansion_ratio   as stated, foam volume to liquid volume; only ever compared, never used
-    fuel_statement    the supplier's words on 33 CFR 183.114, with date; None: no statement
-    entry             file and entry it was read from
-    """
-
-    name: str
-    free_rise_density: float
-    free_rise_low: float
-    free_rise_high: float
-    minimum_fill_density: float
-    overpack: float
-    lift_limit: float | None
-    mix: MixRatio
-    mix_tolerance: float | None
-    density_a: float
-    density_b: float
-    cream_time: float
-    gel_time: float
-    tack_free_time: float
-    sheet_temperature: float
-    liquid_low: float | None
-    liquid_high: float | None
-    hull_low: float | None
-    hull_high: float | None
-    uptake: WaterUptake
-    expansion_ratio: float | None
-    fuel_statement: str | None
-    fuel_statement_date: str | None
-    entry: str
-
-
-@dataclass(frozen=True)
-class CupTest:
-    """Free-rise density of one foam, measured in the shop on the day."""
-
-    foam: str
-    density: float
-    date: str
-
-
-@dataclass(frozen=True)
-class HandMixing:
-    """Mixing in buckets.
-
-    batch_limit    kg of A and B together in one bucket
-    mixing_time, carrying_time  s, from the first stir to the hole
-    pouring_rate   kg/s out of the bucket
-    scale_step     kg that the scale shows
-    """
-
-    batch_limit: float
-    mixing_time: float
-    carrying_time: float
-    pouring_rate: float
-    scale_step: float
-
-
-@dataclass(frozen=True)
-class MachineMixing:
-    """A metering machine: rate in kg/s, shot limit in kg (None: none), timer step in s."""
-
-    rate: float
-    shot_limit: float | None
-    timer_step: float
-
-
-@dataclass(frozen=True)
-class Shop:
-    """How foam is mixed and poured.
-
-    temperature  K
-    waste        share of the mixed mass that never reaches the cavity
-    """
-
-    temperature: float
-    cup_tests: tuple[CupTest, ...]
-    mixing: HandMixing | MachineMixing
-    waste: float
 
 
 class HoleKind(StrEnum):

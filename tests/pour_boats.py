@@ -5,18 +5,8 @@ from dataclasses import replace
 import small_boats
 from small_boats import skiff
 
-from flotation.boat import (
-    Boat,
-    Cavity,
-    CupTest,
-    Foam,
-    Hole,
-    HoleKind,
-    Jig,
-    MachineMixing,
-    Point,
-    Shop,
-)
+from flotation.boat import Boat, Cavity, Hole, HoleKind, Jig, Point
+from flotation.foamsystem import CupTest, Foam, MachineMixing, Shop
 from flotation.geometry import shapes
 from flotation.geometry.solid import Solid
 

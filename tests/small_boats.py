@@ -3,26 +3,21 @@
 from dataclasses import replace
 
 from flotation.boat import (
-    Basis,
     Boat,
     Capacity,
     Cavity,
     Exposure,
-    Foam,
     FoamInPlace,
-    HandMixing,
     Jig,
     Kind,
     Method,
-    MixRatio,
     PassengerArea,
     Point,
     Propulsion,
     Role,
-    Shop,
-    WaterUptake,
     Weight,
 )
+from flotation.foamsystem import Basis, Foam, HandMixing, MixRatio, Shop, WaterUptake
 from flotation.geometry.shapes import box
 from flotation.geometry.solid import Solid
 from flotation.rulebook import Material, materials, water_density

@@ -8,8 +8,8 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
-from flotation import boat
-from flotation.boat import Shop
+from flotation import boat, foamsystem
+from flotation.foamsystem import Shop
 from flotation.pour.plan import plan_pours
 from flotation.workings import Line
 
@@ -28,20 +28,20 @@ CLASSES = (
     boat.Capacity,
     boat.Cavity,
     boat.Chamber,
-    boat.Foam,
+    foamsystem.Foam,
     boat.FoamInPlace,
     boat.HandCheck,
-    boat.HandMixing,
+    foamsystem.HandMixing,
     boat.Hole,
     boat.Jig,
-    boat.MachineMixing,
+    foamsystem.MachineMixing,
     boat.Method,
-    boat.MixRatio,
+    foamsystem.MixRatio,
     boat.PassengerArea,
     boat.Scale,
-    boat.Shop,
+    foamsystem.Shop,
     boat.TakenOut,
-    boat.WaterUptake,
+    foamsystem.WaterUptake,
     boat.Weighing,
     boat.Weight,
 )

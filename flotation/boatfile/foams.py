@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 
-from flotation.boat import Foam, MixRatio, WaterUptake
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place, once_each
 from flotation.boatfile.schema import FoamTable, TemperaturePair
+from flotation.foamsystem import Foam, MixRatio, WaterUptake
 from flotation.units import si
 
 NO_FOAM = "none"

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
-from flotation.boat import Basis, Exposure, HoleKind, Kind, Propulsion, Role
+from flotation.boat import Exposure, HoleKind, Kind, Propulsion, Role
 from flotation.boatfile.entries import (
     Allowance,
     Angle,
@@ -37,6 +37,7 @@ from flotation.boatfile.entries import (
     Volume,
     Words,
 )
+from flotation.foamsystem import Basis
 
 Raw = Annotated[object, Example("{ ... }")]
 

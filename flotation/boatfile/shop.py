@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from math import pi
 
-from flotation.boat import CupTest, HandMixing, Jig, MachineMixing, Shop
+from flotation.boat import Jig
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place, once_each
 from flotation.boatfile.schema import CupTestTable, HandTable, JigTable, MachineTable, ShopTable
+from flotation.foamsystem import CupTest, HandMixing, MachineMixing, Shop
 
 _STEEPEST = pi / 4
 

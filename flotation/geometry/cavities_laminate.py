@@ -109,6 +109,13 @@ class _Shell:
         ends: Floats = corners + inward + step
         return ends
 
+    def folds(self) -> bool:
+        """True where moving the corners turns a triangle that is no needle."""
+        moved = self.solid.vertices + self.inward
+        normals, _ = _normals(moved[self.solid.faces])
+        turned = np.einsum("ij,ij->i", normals, self.normals) < _TURNED
+        return bool((turned & ~self.needle).any())
+
     def shrunk(self) -> Solid | None:
         """The same mesh with its corners moved; None where that folds it or misses the thickness.
 
@@ -116,14 +123,11 @@ class _Shell:
         area of moving planes is a quadratic, so Simpson's rule over start, middle and end gives
         it exactly, and what it leaves over is the error of the thickness.
         """
-        solid, depth = self.solid, self.thickness
-        moved = solid.vertices + self.inward
-        normals, areas = _normals(moved[solid.faces])
-        turned = np.einsum("ij,ij->i", normals, self.normals) < _TURNED
-        if (turned & ~self.needle).any() or not (areas[~self.needle] > 0.0).all():
+        if self.folds():
             return None
+        solid, depth = self.solid, self.thickness
         try:
-            inside = Solid(moved, solid.faces, solid.name)
+            inside = Solid(solid.vertices + self.inward, solid.faces, solid.name)
             halfway = Solid(solid.vertices + 0.5 * self.inward, solid.faces, solid.name)
         except MeshError:
             return None

@@ -8,7 +8,7 @@ counts likewise.
 import math
 from dataclasses import dataclass
 
-from flotation.boat import HandMixing, MachineMixing
+from flotation.foamsystem import HandMixing, MachineMixing
 from flotation.pour.figures import figure
 from flotation.pour.foam import FoamToday
 from flotation.pour.pourplan import Shot

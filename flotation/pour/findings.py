@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from flotation.boat import Boat, Cavity, HandMixing, HoleKind, MachineMixing
+from flotation.boat import Boat, Cavity, HoleKind
+from flotation.foamsystem import HandMixing, MachineMixing
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
 from flotation.pour.pourplan import Lift

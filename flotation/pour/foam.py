@@ -7,7 +7,7 @@ The sheet states the first two; their quotient carries the day's cup test over t
 
 from dataclasses import dataclass
 
-from flotation.boat import Basis, CupTest, Foam, Shop
+from flotation.foamsystem import Basis, CupTest, Foam, Shop
 from flotation.pour.figures import figure
 from flotation.pour.pourplan import CupUsed
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out

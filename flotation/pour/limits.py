@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from flotation.boat import Foam, HandMixing, MachineMixing, Shop
+from flotation.foamsystem import Foam, HandMixing, MachineMixing, Shop
 from flotation.pour.foam import FoamToday, stated
 from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Term, work_out
 

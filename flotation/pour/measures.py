@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from flotation.boat import Foam
+from flotation.foamsystem import Foam
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
 from flotation.pour.foam import stated

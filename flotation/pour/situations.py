@@ -3,7 +3,8 @@
 import math
 from collections.abc import Sequence
 
-from flotation.boat import Boat, Cavity, HandMixing
+from flotation.boat import Boat, Cavity
+from flotation.foamsystem import HandMixing
 from flotation.pour.cautions import Fact, Situation
 from flotation.pour.cavity import Filled
 from flotation.pour.foam import heating_pressure

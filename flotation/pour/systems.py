@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Boat, Foam, HandMixing, Shop
+from flotation.boat import Boat
+from flotation.foamsystem import Foam, HandMixing, Shop
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
 from flotation.pour.foam import (

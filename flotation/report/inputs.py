@@ -1,6 +1,7 @@
 """What a calculation was given: the boat file's values as rows for the report."""
 
-from flotation.boat import Boat, Cavity, Foam, HandMixing, MixRatio, Weight
+from flotation.boat import Boat, Cavity, Weight
+from flotation.foamsystem import Foam, HandMixing, MixRatio
 from flotation.pour.pourplan import PourPlan
 from flotation.report.printing import NOT_STATED, both, liquid, plain, range_of, si, us
 from flotation.swamped.assessment import Assessment

@@ -6,18 +6,10 @@ from math import pi
 import pytest
 from boatfile_writing import line_of, only_fault, refused, write
 
-from flotation.boat import (
-    Basis,
-    Exposure,
-    HandMixing,
-    HoleKind,
-    Kind,
-    MachineMixing,
-    Propulsion,
-    Role,
-)
+from flotation.boat import Exposure, HoleKind, Kind, Propulsion, Role
 from flotation.boatfile import read_boat, template, write_template
 from flotation.errors import BoatFileError
+from flotation.foamsystem import Basis, HandMixing, MachineMixing
 from flotation.rulebook import waters
 from flotation.workings import Mark
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from pour_boats import MACHINE, by_hand
 from small_boats import skiff
 
-from flotation.boat import HandMixing
+from flotation.foamsystem import HandMixing
 from flotation.pour.batches import Mixture, alike, shots
 
 HAND = skiff().shop.mixing

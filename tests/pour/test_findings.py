@@ -7,7 +7,8 @@ import pytest
 from pour_boats import FOAM, MACHINE, SHOP, TOP, boat, box, by_hand, cavity, hole, side
 
 from flotation import plan_pours
-from flotation.boat import Boat, Foam, HoleKind, Jig, Shop
+from flotation.boat import Boat, HoleKind, Jig
+from flotation.foamsystem import Foam, Shop
 
 
 def cautions(foam: Foam = FOAM, shop: Shop = SHOP) -> str:

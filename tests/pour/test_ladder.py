@@ -6,7 +6,7 @@ import pytest
 from pour_boats import FOAM, SHOP, TOP, boat, hole, side
 
 from flotation import plan_pours
-from flotation.boat import CupTest
+from flotation.foamsystem import CupTest
 
 
 def test_the_ladder_goes_from_the_sheets_low_to_its_high_limit() -> None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pour_boats import FOAM, SHOP
 
-from flotation.boat import Basis, CupTest, MixRatio, WaterUptake
+from flotation.foamsystem import Basis, CupTest, MixRatio, WaterUptake
 from flotation.pour.foam import (
     closing_pressure,
     expansion,

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from pour_boats import FOAM, MACHINE, SHOP, TOP, boat, box, by_hand, cavity, hole, side
 
 from flotation import plan_pours
-from flotation.boat import Basis, Boat, CupTest, Jig, MixRatio
+from flotation.boat import Boat, Jig
+from flotation.foamsystem import Basis, CupTest, MixRatio
 from flotation.geometry.shapes import mirrored
 from flotation.pour.pourplan import CavityPour, PourPlan
 

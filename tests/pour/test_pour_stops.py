@@ -6,7 +6,7 @@ import pytest
 from pour_boats import FOAM, SHOP, TOP, boat, box, by_hand, cavity, hole, side
 
 from flotation import plan_pours
-from flotation.boat import CupTest, Foam, Shop
+from flotation.foamsystem import CupTest, Foam, Shop
 from flotation.pour.pourplan import PourPlan
 
 

@@ -12,7 +12,7 @@ import pytest
 from pour_boats import FOAM, MACHINE, SHOP, boat, box, cavity
 
 from flotation import plan_pours
-from flotation.boat import CupTest
+from flotation.foamsystem import CupTest
 from flotation.pour.pourplan import CavityPour
 
 SHEET = replace(

@@ -14,7 +14,7 @@ from pour_boats import FOAM, SHOP, boat, side
 from small_boats import PCF
 
 from flotation import plan_pours
-from flotation.boat import CupTest, Foam
+from flotation.foamsystem import CupTest, Foam
 from flotation.pour.foam import expansion, foam_today
 
 

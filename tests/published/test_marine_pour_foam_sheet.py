@@ -12,7 +12,7 @@ import pytest
 from pour_boats import FOAM, MACHINE, SHOP, boat, box, by_hand, cavity
 
 from flotation import plan_pours
-from flotation.boat import Basis, CupTest, MixRatio
+from flotation.foamsystem import Basis, CupTest, MixRatio
 from flotation.pour.limits import shot_limit
 from flotation.pour.pourplan import PourPlan
 

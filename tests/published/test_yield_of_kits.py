@@ -12,7 +12,7 @@ from pour_boats import FOAM, MACHINE, SHOP, boat, box, cavity
 from small_boats import FT, LB, PCF
 
 from flotation import plan_pours
-from flotation.boat import Basis, CupTest, Foam, MixRatio
+from flotation.foamsystem import Basis, CupTest, Foam, MixRatio
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour
 

@@ -5,32 +5,26 @@ from dataclasses import replace
 import numpy as np
 
 from flotation.boat import (
-    Basis,
     Boat,
     Capacity,
     Cavity,
     Chamber,
-    CupTest,
     Exposure,
-    Foam,
     HandCheck,
-    HandMixing,
     Hole,
     HoleKind,
     Jig,
     Kind,
     Method,
-    MixRatio,
     PassengerArea,
     Propulsion,
     Role,
     Scale,
-    Shop,
     TakenOut,
-    WaterUptake,
     Weighing,
     Weight,
 )
+from flotation.foamsystem import Basis, CupTest, Foam, HandMixing, MixRatio, Shop, WaterUptake
 from flotation.geometry.solid import Solid
 from flotation.rulebook import Material
 from flotation.workings import Mark

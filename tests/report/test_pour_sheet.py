@@ -8,7 +8,8 @@ from dataclasses import replace
 import pypdf
 import pytest
 
-from flotation.boat import Boat, MachineMixing
+from flotation.boat import Boat
+from flotation.foamsystem import MachineMixing
 from flotation.pour.pourplan import PourPlan
 from flotation.report.pour_sheet import pour_sheet
 
