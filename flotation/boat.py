@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.foamsystem import Foam, Shop
-from flotation.geometry.solid import Solid
+from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
 
 Point = tuple[float, float, float]
@@ -61,7 +61,7 @@ class Weight:
     below_water   True: below the swamped waterline, so it counts with its submergence factor
     tolerance     kg either way; None: not stated
     swamped_mass  kg as the scale shows it under water; motor and battery only, else None
-    size          length, breadth, height of the box that it displaces, m; None: not stated
+    size          length, breadth, height of the box that it fills, m; None: not stated
     entry         file and entry it was read from, for messages and reports
     """
 
@@ -204,6 +204,7 @@ class Chamber:
 
     integral  part of the hull itself: flooded in every level test, never counted in basic
     counted   the builder counts on it
+    size      length, breadth, height of the box that it fills, m; None: not stated
     """
 
     name: str
@@ -211,6 +212,66 @@ class Chamber:
     at: Point
     integral: bool
     counted: bool
+    size: Point | None = None
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of the boat drawn as a sheet: hull, sole, deck, a liner.
+
+    skin    its surface, with the thickness as stated
+    weight  the item of the weight list whose mass is spread over it
+    entry   file and entry it was read from
+    """
+
+    name: str
+    skin: Skin
+    weight: str
+    entry: str
+
+
+@dataclass(frozen=True)
+class Tank:
+    """A permanent tank.
+
+    solid      its outside, m
+    shell      item of the weight list: the tank when it is empty
+    contents   item of the weight list: what is in it when it is full
+    sealed     no water gets in when the boat is swamped
+    restraint  what holds it down against its own lift, in the builder's words; "": not stated
+    entry      file and entry it was read from
+    """
+
+    name: str
+    solid: Solid
+    shell: str
+    contents: str
+    sealed: bool
+    restraint: str
+    entry: str
+
+
+@dataclass(frozen=True)
+class Top:
+    """Points on the real top of hull or deck within the two reference areas, m.
+
+    Each lies on the centreline or has its like on the other side.
+    """
+
+    forward: tuple[Point, ...]
+    aft: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class IntactHull:
+    """The hull while no water is in it.
+
+    solid     its watertight outside, closed at the height up to which it keeps water out, m
+    openings  where water would come aboard first, m
+    """
+
+    solid: Solid
+    openings: tuple[Point, ...]
 
 
 @dataclass(frozen=True)
@@ -276,6 +337,8 @@ class Boat:
     hull_has_foam     True: the structure's mass was weighed after the pour and has the foam in it
     files             every file that was read: name beside the boat file, and SHA-256
     notes             what the reader wants known: float32 far from the origin, and the like
+    parts, tanks      what is drawn for the tests in the water; empty where nothing is
+    top, intact_hull  None where not stated
     """
 
     name: str
@@ -299,6 +362,10 @@ class Boat:
     method: Method
     files: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
+    parts: tuple[Part, ...] = ()
+    tanks: tuple[Tank, ...] = ()
+    top: Top | None = None
+    intact_hull: IntactHull | None = None
 
     def foam(self, name: str) -> Foam:
         """The foam system of that name; KeyError if there is none."""

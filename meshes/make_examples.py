@@ -13,9 +13,10 @@ from pathlib import Path
 
 import numpy as np
 from skiff_cavities import MESHES
+from skiff_sheets import SHEETS
 
 from flotation import assess, plan_pours, read_boat
-from flotation.geometry.solid import Solid
+from flotation.geometry.solid import Skin, Solid
 from flotation.report.handouts import all_handouts, write_all
 
 HERE = Path(__file__).parent
@@ -27,8 +28,8 @@ BOATS = {
 MILLIMETRES = 1000.0
 
 
-def binary_stl(solid: Solid) -> bytes:
-    """A binary STL file in millimetres; its header is the solid's name."""
+def binary_stl(solid: Solid | Skin) -> bytes:
+    """A binary STL file in millimetres; its header is the name."""
     corners = (solid.vertices[solid.faces] * MILLIMETRES).astype("<f4")
     across = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     length = np.linalg.norm(across, axis=1, keepdims=True)
@@ -52,7 +53,8 @@ def handouts(folder: Path) -> dict[Path, bytes]:
 
 def meshes() -> dict[Path, bytes]:
     """Every mesh of the example skiff."""
-    return {Path("meshes", "skiff", name): binary_stl(made()) for name, made in MESHES.items()}
+    makers = {**MESHES, **SHEETS}
+    return {Path("meshes", "skiff", name): binary_stl(made()) for name, made in makers.items()}
 
 
 def differing(root: Path) -> list[str]:

@@ -20,7 +20,6 @@ LEVELS = {
     "flotation.rulebook": 2,
     "flotation.foamsystem": 2,
     "flotation.boat": 3,
-    "flotation.foamsystem": 3,
     "flotation.boatfile": 4,
     "flotation.pour": 4,
     "flotation.swamped": 4,

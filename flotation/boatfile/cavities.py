@@ -99,7 +99,7 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
     check_hold_down(place, read.hold_down, read.hold_down_by)
     foam = chosen_foam(place, read.foam, around.foams)
     laminate = _laminate(place, read)
-    drawn = read_solid(place, read)
+    drawn = read_solid(place, read, read.name)
     if drawn is None or laminate is None:
         return _Found(None, named)
     _check_size(place, drawn.solid, around.hull)

@@ -64,7 +64,7 @@ def read_things(place: Place, raw: object) -> list[Thing]:
         if read.sole_support and read.tank is None:
             remedy = 'Write tank = "metallic" or "non-metallic", or take it out.'
             own.fault("sole_support", "it is stated for something that is no tank", remedy)
-        drawn = read_solid(own, read)
+        drawn = read_solid(own, read, read.name)
         if drawn is not None:
             things.append(Thing(own, read, drawn.solid, drawn.notes))
     return things

@@ -39,7 +39,8 @@ class Document:
 
 _LONGEST_NAME = 80
 _POINTS = ("at", "corner", "size", "along", "centre", "start", "end", "path", "outline")
-_AXES = {"points": "yz", **dict.fromkeys(_POINTS, "xyz")}
+_TOPS = ("forward", "aft", "openings")
+_AXES = {"points": "yz", **dict.fromkeys((*_POINTS, *_TOPS), "xyz")}
 
 
 def _entry(data: object, path: Path) -> str:

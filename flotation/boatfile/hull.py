@@ -1,6 +1,8 @@
 """[boat], [capacity], [passenger_area], [method] and [[chamber]]."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from math import prod
 
 from flotation.boat import Capacity, Chamber, Kind, Method, PassengerArea, Point, Propulsion
 from flotation.boatfile.findings import nearest
@@ -14,7 +16,7 @@ from flotation.boatfile.schema import (
 )
 from flotation.errors import UnitError
 from flotation.rulebook import waters
-from flotation.units import density
+from flotation.units import density, si
 
 _WATER = (900.0, 1300.0)
 
@@ -127,13 +129,19 @@ def read_chambers(file: Place, raw: object, hull: Hull | None) -> tuple[Chamber,
     """Every [[chamber]] that can be used."""
     tables = file.tables("chamber", raw)
     once_each((place, table.get("name")) for place, table in tables)
-    chambers = []
-    for place, table in tables:
-        read = place.check(ChamberTable, table)
-        if read is not None:
-            check_near_boat(place, read.at, hull)
-            chambers.append(Chamber(read.name, read.volume, read.at, read.integral, read.counted))
-    return tuple(chambers)
+    found = [_chamber(place, table, hull) for place, table in tables]
+    return tuple(chamber for chamber in found if chamber is not None)
+
+
+def _chamber(place: Place, table: Mapping[str, object], hull: Hull | None) -> Chamber | None:
+    read = place.check(ChamberTable, table)
+    if read is None:
+        return None
+    check_near_boat(place, read.at, hull)
+    if read.size is not None and read.volume > prod(read.size):
+        problem = f"the box holds {si(prod(read.size), 'm3')}, less than the chamber"
+        place.fault("size", problem, "Look at both; the chamber fits into its box.")
+    return Chamber(read.name, read.volume, read.at, read.integral, read.counted, read.size)
 
 
 def check_near_boat(place: Place, at: Point, hull: Hull | None) -> None:

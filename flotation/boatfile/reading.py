@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from flotation.boat import Boat
+from flotation.boatfile.afloat import Known, read_afloat
 from flotation.boatfile.cavities import Surroundings, read_cavities
 from flotation.boatfile.document import MAX_BYTES, Folder, text_of, toml_document
 from flotation.boatfile.findings import Document, Findings, nearest
@@ -32,7 +33,9 @@ Read = TypeVar("Read")
 
 FORMAT = 1
 _REQUIRED = ("boat", "capacity", "passenger_area", "weights", "shop", "jig")
-_KNOWN = ("format", *_REQUIRED, "weighing", "material", "foam", "method", "cavity", "chamber")
+_OPTIONAL = ("weighing", "material", "foam", "method", "cavity", "chamber")
+_AFLOAT = ("part", "tank", "top", "hull")
+_KNOWN = ("format", *_REQUIRED, *_OPTIONAL, *_AFLOAT)
 
 
 def read_boat(path: str | Path) -> Boat:
@@ -115,6 +118,7 @@ def _boat(file: Place) -> Boat | None:
     method = read_method(file.inside("method"), data.get("method", {}))
     found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names))
     chambers = read_chambers(file, data.get("chamber", []), hull)
+    drawn = read_afloat(file, Known(hull, weights, found.cavities))
     if hull is None or capacity is None or area is None or weights is None:
         return None
     if shop is None or jig is None or method is None:
@@ -140,7 +144,11 @@ def _boat(file: Place) -> Boat | None:
         jig=jig,
         method=method,
         files=file.folder.files,
-        notes=found.notes,
+        notes=(*found.notes, *drawn.notes),
+        parts=drawn.parts,
+        tanks=drawn.tanks,
+        top=drawn.top,
+        intact_hull=drawn.intact_hull,
     )
 
 

@@ -310,3 +310,47 @@ class ChamberTable(Table):
     at: Point
     integral: Flag
     counted: Flag
+    size: Size | None = None
+
+
+class PartTable(Table):
+    """[[part]], a sheet of laminate, wood or metal."""
+
+    name: Name
+    mesh: Name
+    unit: MeshUnit | None = None
+    thickness: Length
+    weight: Name
+
+
+class TankTable(Table):
+    """[[tank]]; its solid is a mesh, a shape, or what a cavity leaves out for it."""
+
+    name: Name
+    mesh: Name | None = None
+    unit: MeshUnit | None = None
+    shape: Raw | None = None
+    left_out: Name | None = None
+    shell: Name
+    contents: Name
+    sealed: Flag
+    restraint: Words | None = None
+
+
+Points = Annotated[tuple[Point, ...], Example('[["4.3 m", "0 m", "0.78 m"], ...]')]
+
+
+class TopTable(Table):
+    """[top]."""
+
+    forward: Points
+    aft: Points
+
+
+class HullTable(Table):
+    """[hull], the watertight outside."""
+
+    mesh: Name | None = None
+    unit: MeshUnit | None = None
+    shape: Raw | None = None
+    openings: Points

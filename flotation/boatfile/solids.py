@@ -1,10 +1,10 @@
 """The solid of a cavity or of something in it: from a mesh, or from a shape."""
 
 from dataclasses import dataclass
+from typing import Protocol
 
 from flotation.boat import HandCheck
 from flotation.boatfile.place import Place
-from flotation.boatfile.schema import CavityTable, OutTable
 from flotation.boatfile.shapes import AreasTable, OffsetsTable, read_shape
 from flotation.errors import InputError
 from flotation.geometry.meshfile import read_mesh
@@ -24,18 +24,37 @@ class Drawn:
     notes: tuple[str, ...] = ()
 
 
-def read_solid(place: Place, read: CavityTable | OutTable) -> Drawn | None:
-    """The solid that a table declares, or None after its faults were added."""
+class Declared(Protocol):
+    """A table that declares a solid: a mesh with its unit, or a shape."""
+
+    @property
+    def mesh(self) -> str | None:
+        """File of the mesh."""
+
+    @property
+    def unit(self) -> str | None:
+        """Unit of the mesh."""
+
+    @property
+    def shape(self) -> object | None:
+        """The table of a shape."""
+
+
+def read_solid(place: Place, read: Declared, name: str) -> Drawn | None:
+    """The solid that a table declares, or None after its faults were added.
+
+    name  what the solid is called in messages
+    """
     if (read.mesh is None) == (read.shape is None):
         both = read.mesh is not None
         problem = "has both a mesh and a shape" if both else "has neither a mesh nor a shape"
         place.fault("", problem, 'Write either mesh = "..." with its unit, or shape = { ... }.')
         return None
     if read.mesh is not None:
-        return _from_mesh(place, read.mesh, read.unit, read.name)
+        return _from_mesh(place, read.mesh, read.unit, name)
     if read.unit is not None:
         place.fault("unit", "a shape has no unit of its own", "Take it out; each length has one.")
-    return _from_shape(place, read.shape, read.name)
+    return _from_shape(place, read.shape, name)
 
 
 def _from_mesh(place: Place, file: str, unit: str | None, name: str) -> Drawn | None:

@@ -21,6 +21,7 @@ from flotation.errors import Fault, MeshError
 from flotation.geometry.meshfile_checks import (
     Drawing,
     check_finite,
+    check_sheet,
     check_solid,
     join_corners,
 )
@@ -45,10 +46,10 @@ _Y_UP_TO_Z_UP = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, -1.0], [0.0, 1.0, 0.0]])
 
 @dataclass(frozen=True)
 class Mesh:
-    """The triangles of a closed, outward surface, in metres.
+    """The triangles of a closed, outward surface, or of a sheet, in metres.
 
     vertices  (n, 3) m, no position twice
-    faces     (m, 3), counterclockwise seen from outside
+    faces     (m, 3), of a closed surface counterclockwise seen from outside
     notes     what the reader of a report should know about the file, one sentence each
     """
 
@@ -75,21 +76,21 @@ def read_mesh(
     them; triangles which that leaves without area fall away, with a note. GLB has y up by its
     standard and is turned so that z is up.
     """
-    file = Path(path)
     place = name or str(path)
-    ending = file.suffix.lower().lstrip(".")
-    faults = [*_unknown_ending(place, ending), *_unfit_unit(place, ending, unit)]
-    faults += _out_of_reach(file, place, max_bytes)
-    if faults:
-        raise MeshError(faults)
-    data = file.read_bytes()
-    if ending == "stl":
-        corners = read_stl(data, place)
-        numbers = np.arange(3 * len(corners)).reshape(-1, 3)
-        drawn = _Drawn(corners.reshape(-1, 3), numbers, str(unit), ())
-    else:
-        drawn = _read_apart(data, ending, place, unit)
-    return _checked(drawn, place)
+    return _checked(_drawn(path, unit, place, max_bytes), place, closed=True)
+
+
+def read_sheet(
+    path: str | Path, *, unit: str | None, name: str = "", max_bytes: int = MAX_BYTES
+) -> Mesh:
+    """Which sheet, of a thickness that stands elsewhere, does a mesh file hold?
+
+    Arguments, result and errors as for `read_mesh`, except that the surface may be open, may
+    branch and need not be wound alike. A triangle that stands there twice is refused, and so is
+    a surface that goes through itself.
+    """
+    place = name or str(path)
+    return _checked(_drawn(path, unit, place, max_bytes), place, closed=False)
 
 
 @dataclass(frozen=True)
@@ -100,6 +101,22 @@ class _Drawn:
     faces: Integers
     unit: str
     notes: tuple[str, ...]
+
+
+def _drawn(path: str | Path, unit: str | None, place: str, max_bytes: int) -> _Drawn:
+    """The triangles of a file, unchecked; MeshError for a file that is not what it says."""
+    file = Path(path)
+    ending = file.suffix.lower().lstrip(".")
+    faults = [*_unknown_ending(place, ending), *_unfit_unit(place, ending, unit)]
+    faults += _out_of_reach(file, place, max_bytes)
+    if faults:
+        raise MeshError(faults)
+    data = file.read_bytes()
+    if ending == "stl":
+        corners = read_stl(data, place)
+        numbers = np.arange(3 * len(corners)).reshape(-1, 3)
+        return _Drawn(corners.reshape(-1, 3), numbers, str(unit), ())
+    return _read_apart(data, ending, place, unit)
 
 
 def _unknown_ending(place: str, ending: str) -> list[Fault]:
@@ -175,12 +192,14 @@ def _ask_child(data: bytes, ending: str, place: str) -> bytes:
     raise MeshError(Fault(place, problem, "Export the mesh again from the drawing, or as STL."))
 
 
-def _checked(drawn: _Drawn, place: str) -> Mesh:
+def _checked(drawn: _Drawn, place: str, *, closed: bool) -> Mesh:
     """Check the surface in the unit of the drawing, then turn it into metres."""
     drawing = Drawing(place, drawn.unit)
     check_finite(drawn.vertices, drawn.faces, drawing)
     vertices, faces, fallen = join_corners(drawn.vertices, drawn.faces)
-    notes = [*drawn.notes, *_coarse(drawn.vertices, vertices, faces, drawn.unit)]
+    notes = list(drawn.notes)
+    if closed:
+        notes += _coarse(drawn.vertices, vertices, faces, drawn.unit)
     if fallen.size:
         notes.append(
             f"{fallen.size} triangles have two corners at one position, so no area, and were "
@@ -188,7 +207,8 @@ def _checked(drawn: _Drawn, place: str) -> Mesh:
         )
     if not len(faces):
         raise MeshError(Fault(place, "no triangle has any area", "Export a mesh of the solid."))
-    check_solid(vertices, faces, drawing)
+    check = check_solid if closed else check_sheet
+    check(vertices, faces, drawing)
     metres = vertices * _METRES_OF_FILES[drawn.unit]
     return Mesh(metres, faces, (*notes, *_unlikely_size(metres)))
 

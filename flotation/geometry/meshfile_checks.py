@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from flotation.errors import Fault, MeshError
 from flotation.geometry.bodies import label_bodies, nesting_depth, signed_volumes
-from flotation.geometry.overlap import find_overlap
+from flotation.geometry.overlap import find_crossings, find_overlap
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -87,6 +87,24 @@ def check_solid(vertices: Floats, faces: Integers, drawing: Drawing) -> None:
         faults = _inside_out(vertices, faces, edges, drawing)
     if not faults:
         faults = _overlapping(vertices, faces, drawing)
+    if faults:
+        raise MeshError(faults)
+
+
+def check_sheet(vertices: Floats, faces: Integers, drawing: Drawing) -> None:
+    """Raise MeshError, with every fault found, unless the triangles are a sheet.
+
+    vertices, faces as for `check_solid`. A sheet may be open, may branch and need not be wound
+    alike; no triangle may stand there twice, and it must not go through itself.
+    """
+    _, first = np.unique(np.sort(faces, axis=1), axis=0, return_index=True)
+    twice = np.setdiff1d(np.arange(len(faces)), first)
+    faults = []
+    if twice.size:
+        problem = f"{_triangles(twice)} standing there twice"
+        remedy = "Export one side of the sheet only: its thickness is stated in the boat file."
+        faults.append(Fault(drawing.place, problem, remedy))
+    faults = faults or _meeting(vertices, faces, find_crossings(vertices, faces), drawing)
     if faults:
         raise MeshError(faults)
 
@@ -247,15 +265,18 @@ def _inside_out(vertices: Floats, faces: Integers, edges: _Edges, drawing: Drawi
 
 def _overlapping(vertices: Floats, faces: Integers, drawing: Drawing) -> list[Fault]:
     """Triangles that go through others, as those of two bodies that share a space do."""
-    pairs = find_overlap(vertices, faces)
+    return _meeting(vertices, faces, find_overlap(vertices, faces), drawing)
+
+
+def _meeting(vertices: Floats, faces: Integers, pairs: Integers, drawing: Drawing) -> list[Fault]:
     if not len(pairs):
         return []
     middle = vertices[faces[pairs[0]]].mean(axis=(0, 1))
     problem = (
         f"the surface goes through itself: {_triangles(np.unique(pairs))} meeting others, the "
-        f"first near {drawing.point(middle)}; what is inside twice would count twice"
+        f"first near {drawing.point(middle)}; what is there twice would count twice"
     )
-    remedy = "Unite the bodies, or mend the surface, in the drawing and export one solid."
+    remedy = "Unite the bodies, or mend the surface, in the drawing and export it again."
     return [Fault(drawing.place, problem, remedy)]
 
 

@@ -37,14 +37,20 @@ def find_overlap(vertices: Floats, faces: Integers) -> Integers:
     Time: about a microsecond for each pair of triangles whose boxes meet.
     """
     triangles = _Triangles.of(vertices, faces)
-    found, doubts = [np.empty((0, 2), dtype=np.intp)], []
-    for pairs in near_pairs(vertices, faces):
-        crossing, doubt = _crossing(triangles, pairs)
-        found.append(crossing)
-        doubts += doubt
-    crossings = np.concatenate(found)
+    crossings, doubts = _sure_and_doubtful(triangles)
     if not len(crossings):
         crossings = _goes_through(triangles, doubts)
+    return np.unique(np.sort(crossings, axis=1), axis=0)
+
+
+def find_crossings(vertices: Floats, faces: Integers) -> Integers:
+    """Which triangles of an open sheet go through one another?
+
+    Arguments and result as for `find_overlap`. A sheet has no inside, so only an edge that goes
+    through the middle of a triangle counts, and triangles in one plane that face the same way and
+    cover each other; a sheet may meet another along any line.
+    """
+    crossings, _ = _sure_and_doubtful(_Triangles.of(vertices, faces))
     return np.unique(np.sort(crossings, axis=1), axis=0)
 
 
@@ -97,6 +103,16 @@ class _Doubts:
     pairs: Integers
     edges: Integers
     points: Floats
+
+
+def _sure_and_doubtful(triangles: _Triangles) -> tuple[Integers, list[_Doubts]]:
+    """All pairs that surely overlap, and the doubts about others."""
+    found, doubts = [np.empty((0, 2), dtype=np.intp)], []
+    for pairs in near_pairs(triangles.vertices, triangles.faces):
+        crossing, doubt = _crossing(triangles, pairs)
+        found.append(crossing)
+        doubts += doubt
+    return np.concatenate(found), doubts
 
 
 def _crossing(triangles: _Triangles, pairs: Integers) -> tuple[Integers, list[_Doubts]]:
