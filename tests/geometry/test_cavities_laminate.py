@@ -15,6 +15,7 @@ from flotation.geometry import cavities_laminate
 from flotation.geometry.cavities import take_out, to_manifold, to_solid
 from flotation.geometry.cavities_laminate import moved_in
 from flotation.geometry.nearness import contains, distance_to_surface
+from flotation.geometry.overlap import find_overlap
 from flotation.geometry.shapes import box, mirrored, moved, prism, rotation_about
 from flotation.geometry.shapes_hats import HatStation, hat_stringer
 from flotation.geometry.shapes_round import SIDES, frustum, sphere, tube
@@ -256,6 +257,14 @@ def test_a_laminate_that_closes_a_neck_is_refused_with_the_pieces(width):
     with pytest.raises(MeshError, match=r"5 mm closes the cavity off into 2 pieces \(16 L, 16 L\)"):
         moved_in(neck, 0.005)
     assert moved_in(neck, 0.003).volume > 0.0
+
+
+def test_a_dent_whose_laminate_meets_that_of_the_floor_becomes_a_pillar():
+    """A pocket moulded down to 9.8 mm above the floor: no triangle turns, but walls pass."""
+    pocket = box((0.2, 0.2, 0.0098), (0.1, 0.1, 0.3))
+    inside = moved_in(take_out(box((0, 0, 0), (0.5, 0.5, 0.2)), [pocket]), 0.005)
+    assert inside.volume == approx((0.49**2 - 0.11**2) * 0.19, rel=1e-6)
+    assert len(find_overlap(inside.vertices, inside.faces)) == 0
 
 
 def test_a_folding_mesh_too_fine_to_build_is_refused(monkeypatch):
