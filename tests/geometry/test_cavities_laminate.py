@@ -263,7 +263,7 @@ def test_a_dent_whose_laminate_meets_that_of_the_floor_becomes_a_pillar():
     """A pocket moulded down to 9.8 mm above the floor: no triangle turns, but walls pass."""
     pocket = box((0.2, 0.2, 0.0098), (0.1, 0.1, 0.3))
     inside = moved_in(take_out(box((0, 0, 0), (0.5, 0.5, 0.2)), [pocket]), 0.005)
-    assert inside.volume == approx((0.49**2 - 0.11**2) * 0.19, rel=1e-6)
+    assert inside.volume == approx((0.49**2 - 0.11**2) * 0.19, rel=2e-5)
     assert len(find_overlap(inside.vertices, inside.faces)) == 0
 
 
