@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import pypdf
 import pytest
+from plan_by_hand import SHOP
 
 from flotation.boat import Boat
 from flotation.foamsystem import MachineMixing
-from flotation.pour.pourplan import PourPlan
+from flotation.pour.pourplan import Check, CheckKind, PourPlan
 from flotation.report.pour_sheet import pour_sheet
 
 Read = Callable[[bytes], str]
@@ -27,6 +28,14 @@ def words(sheet: bytes, text_of: Read) -> str:
     return text_of(sheet)
 
 
+def pages_of(pdf: bytes) -> list[str]:
+    return [" ".join(p.extract_text().split()) for p in pypdf.PdfReader(io.BytesIO(pdf)).pages]
+
+
+def page_of(group: str, pdf: bytes) -> str:
+    return next(page for page in pages_of(pdf) if page.startswith(f"{group} step"))
+
+
 def test_every_bucket_of_every_lift_is_on_it(words: str, plan: PourPlan) -> None:
     for lift in plan.lifts:
         for shot in lift.shots:
@@ -34,25 +43,48 @@ def test_every_bucket_of_every_lift_is_on_it(words: str, plan: PourPlan) -> None
             assert f"B {shot.weigh_b:.3f} kg" in words
 
 
-def test_every_hole_has_its_step_and_lift(words: str, plan: PourPlan) -> None:
-    for lift in plan.lifts:
-        card = f"step {lift.order} {lift.hole} lift {lift.number} of {lift.of}"
-        assert card in words
+def test_every_hole_has_a_row_on_its_groups_page(sheet: bytes, plan: PourPlan) -> None:
+    for pour in plan.pours:
+        page = page_of(pour.group, sheet)
+        rows = [page.index(f"{lift.order} {lift.hole} ") for lift in pour.lifts]
+        assert rows == sorted(rows)
+        assert page.count("dip after") == len(pour.lifts)
+        assert page.count("A kg") == sum(len(lift.shots) for lift in pour.lifts)
+
+
+def test_holes_that_get_the_same_share_a_card(sheet: bytes) -> None:
+    assert page_of("grid", sheet).count("each hole") == 1
+    assert "lift 1 of 1 each hole 2 buckets A 0.985 kg" in page_of("grid", sheet)
+    assert page_of("port side", sheet).count("each hole") == 4
 
 
 def test_amounts_stand_in_pounds_litres_and_fluid_ounces_too(words: str) -> None:
-    assert "A 0.985 kg 2.17 lb 0.801 L · 27.1 fl oz" in words
+    assert "A 0.985 kg · 2.17 lb 0.801 L · 27.1 fl oz" in words
 
 
-def test_it_says_where_foam_should_stop_and_how_long_to_wait(words: str) -> None:
-    assert "170–190 mm 6 11/16–7 1/2 in, below the rim then wait 4 min" in words
-    assert "at the rim of G1" in words
+def test_it_says_where_foam_should_stop_and_how_long_to_wait(sheet: bytes) -> None:
+    page = page_of("port side", sheet)
+    assert "then wait 4 min" in page
+    assert "3 P1 170–190 mm 6 11/16–7 1/2 in below the rim" in page
+    assert "1 G1 at the rim" in page_of("grid", sheet)
+
+
+@pytest.mark.parametrize("dip", [0.0, -0.06])
+def test_foam_that_comes_up_to_the_rim_has_no_depth(
+    boat: Boat, plan: PourPlan, dip: float, text_of: Read
+) -> None:
+    pour = plan.pours[0]
+    lifts = tuple(replace(lift, dip=dip, dip_least=dip) for lift in pour.lifts)
+    words = text_of(pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts),))))
+    assert words.count("at the rim") == len(lifts)
+    assert "below the rim" not in words
+    assert "\u221260 mm" not in words
 
 
 def test_it_begins_with_the_limits_and_what_to_plug_brace_and_keep_open(
     sheet: bytes, plan: PourPlan
 ) -> None:
-    first = " ".join(pypdf.PdfReader(io.BytesIO(sheet)).pages[0].extract_text().split())
+    first = pages_of(sheet)[0]
     assert first.startswith("START HERE")
     for limits in ("21 to 27 °C", "16 to 38 °C", "30.5 to 33.5 kg/m³"):
         assert limits in first
@@ -61,9 +93,33 @@ def test_it_begins_with_the_limits_and_what_to_plug_brace_and_keep_open(
     assert "A 13.44 kg" in first
 
 
+def test_what_cavities_have_in_common_is_said_once(
+    boat: Boat, plan: PourPlan, text_of: Read
+) -> None:
+    words = ("plug every drain. Note it.", "plug every drain, and the tube. Note it.")
+    plugs = [
+        Check(CheckKind.PLUG, f"{name}: {text}", SHOP, name)
+        for name, text in zip(
+            ("stringer grid", "side starboard", "side port"), (words[0], *words), strict=True
+        )
+    ]
+    opened = "fill hole P1, fill hole P2, vent hole P3 and vent hole P4 open and clear."
+    opens = [Check(CheckKind.OPEN, f"side port: {opened}", SHOP, "side port")]
+    first = pages_of(pour_sheet(boat, replace(plan, before=(*plugs, *opens))))[0]
+    assert first.count("Plug every drain. Note it.") == 1
+    assert first.count("And the tube") == 1
+    assert "P1 P2 P3 P4" in first.replace("\u200b", " ").replace("  ", " ")
+    assert "Open and clear." in first
+
+
 def test_it_has_the_ladder_and_the_amounts_by_dip(words: str) -> None:
-    assert "30.5 kg/m³ 1.90 lb/ft³ 2 × A 1.205 B 0.800 kg" in words
-    assert "100 mm 3 15/16 in 1 × A 1.060 B 0.940 kg" in words
+    assert "30.5 kg/m³ 1.90 lb/ft³ 2 × A 1.205 B 0.800" in words
+    assert "100 mm 3 15/16 in 1 × A 1.060 B 0.940" in words
+
+
+def test_steps_that_read_the_same_share_a_ladder_and_a_table_of_dips(words: str) -> None:
+    assert words.count("2 × A 1.205 B 0.800") == 1
+    assert words.count("1 × A 1.060 B 0.940") == 2  # once for each side
 
 
 def test_it_says_what_to_do_when_and_ends_with_what_comes_after(words: str, plan: PourPlan) -> None:
@@ -88,7 +144,7 @@ def test_the_cautions_are_on_every_page(sheet: bytes) -> None:
 def test_each_group_of_cavities_begins_a_page(sheet: bytes, plan: PourPlan) -> None:
     pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(sheet)).pages]
     for group in {pour.group for pour in plan.pours}:
-        assert any(page.startswith(group) for page in pages)
+        assert sum(page.startswith(f"{group} ") for page in pages) == 1
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
@@ -148,7 +204,7 @@ def test_a_machine_is_told_seconds(boat: Boat, plan: PourPlan, text_of: Read) ->
         for pour in plan.pours
     )
     words = text_of(pour_sheet(replace(boat, shop=shop), replace(plan, pours=pours)))
-    assert "26.4 s 2 shots" in words
+    assert "2 shots of 26.4 s" in words
     assert "2 × 25.1 s" in words
     assert "1 × 9.3 s" in words
     assert "bucket" not in words
