@@ -198,6 +198,20 @@ def test_flat_sides_that_rounding_made_rough_stay_flat():
     assert len(inside.faces) == len(rough.faces)
 
 
+def test_a_corner_that_a_flat_end_meets_in_a_needle_alone_keeps_that_end():
+    """A knuckle 0.1 micrometre high, split off the end in a triangle of its own."""
+    corners = np.array(
+        [(x, y, z) for x in (0, 2) for y, z in ((0, 0), (1, 0), (1, 1), (0.5, 1 + 1e-7), (0, 1))]
+    )
+    end = np.array([(2, 3, 4), (0, 2, 4), (0, 1, 2)])
+    sides = [(i, (i + 1) % 5) for i in range(5)]
+    skin = [t for i, j in sides for t in ((i, i + 5, j + 5), (i, j + 5, j))]
+    solid = Solid(corners, np.concatenate([end[:, ::-1], end + 5, np.array(skin)[:, ::-1]]))
+    inside = moved_in(solid, 0.01)
+    assert inside.volume == approx(1.98 * 0.98**2, rel=1e-6)
+    assert len(inside.faces) == len(solid.faces)
+
+
 def test_erosion_by_a_second_method_agrees():
     """The boolean library's own erosion, by a ball of 1,280 faces; slow, so on a coarse body."""
     from manifold3d import Manifold
