@@ -35,7 +35,7 @@ DOORS = {
     "manifold3d": ("flotation.geometry.cavities", "flotation.geometry.shapes"),
     "pydantic": ("flotation.boatfile",),
     "pydantic_core": ("flotation.boatfile",),
-    "scipy": ("flotation.geometry.filling", "flotation.swamped.equilibrium"),
+    "scipy": ("flotation.geometry.bodies",),
     "typst": ("flotation.report",),
     "typer": ("flotation.cli",),
 }

@@ -16,20 +16,14 @@ def label_bodies(faces: Integers) -> Integers:
 
     faces  (m, k) vertices: triangles, or edges
     Returns (m,) labels 0, 1, ... in the order in which the bodies first appear.
-
-    Each round joins whole trees of labels at their roots, so the rounds grow with the logarithm
-    of the longest way through a body.
     """
-    label = np.arange(int(faces.max()) + 1)
-    apart = faces
-    while apart.size:
-        found = label[apart]
-        lowest = found.min(axis=1)
-        differs = (found != lowest[:, None]).any(axis=1)
-        apart, found, lowest = apart[differs], found[differs], lowest[differs]
-        np.minimum.at(label, found.ravel(), lowest.repeat(faces.shape[1]))
-        while not np.array_equal(shorter := label[label], label):
-            label = shorter
+    from scipy.sparse import coo_array  # noqa: PLC0415 - loaded only where bodies are told apart
+    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415
+
+    count = int(faces.max()) + 1
+    first, other = np.repeat(faces[:, 0], faces.shape[1] - 1), faces[:, 1:].ravel()
+    beside = coo_array((np.ones(len(first), dtype=np.int8), (first, other)), (count, count))
+    _, label = connected_components(beside, directed=False)
     root = label[faces[:, 0]]
     _, first, which = np.unique(root, return_index=True, return_inverse=True)
     rank = np.empty(len(first), dtype=np.intp)
