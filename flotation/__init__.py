@@ -16,6 +16,7 @@ from flotation.version import VERSION
 if TYPE_CHECKING:
     from flotation.boat import Boat, FoamInPlace
     from flotation.boatfile import read_boat
+    from flotation.equilibrium import Body, Box, Rest, Sinks, float_freely
     from flotation.geometry.solid import Skin, Solid
     from flotation.pour.plan import plan_pours
     from flotation.swamped.assessment import Assessment
@@ -23,13 +24,30 @@ if TYPE_CHECKING:
 __version__ = VERSION
 
 _HOMES = {
+    "Body": "flotation.equilibrium",
+    "Box": "flotation.equilibrium",
+    "Rest": "flotation.equilibrium",
+    "Sinks": "flotation.equilibrium",
+    "float_freely": "flotation.equilibrium",
     "Solid": "flotation.geometry.solid",
     "Skin": "flotation.geometry.solid",
     "read_boat": "flotation.boatfile",
     "plan_pours": "flotation.pour.plan",
 }
 
-__all__ = ["Skin", "Solid", "__version__", "assess", "plan_pours", "read_boat"]
+__all__ = [
+    "Body",
+    "Box",
+    "Rest",
+    "Sinks",
+    "Skin",
+    "Solid",
+    "__version__",
+    "assess",
+    "float_freely",
+    "plan_pours",
+    "read_boat",
+]
 
 
 def assess(boat: "Boat", foam: "Sequence[FoamInPlace] | None" = None) -> "Assessment":

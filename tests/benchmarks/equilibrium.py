@@ -18,11 +18,11 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
+from flotation.equilibrium.bodies import Body, Box, Rest
+from flotation.equilibrium.buoyancy import Buoyancy, buoyancy
+from flotation.equilibrium.solver import float_freely
 from flotation.geometry.below import Sums
 from flotation.geometry.solid import Joined, Skin, Solid
-from flotation.swamped.buoyancy import Buoyancy, buoyancy
-from flotation.swamped.equilibrium import float_freely
-from flotation.swamped.floating import Body, Box, Rest
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]

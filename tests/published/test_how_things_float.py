@@ -10,9 +10,9 @@ from itertools import pairwise
 
 import pytest
 
-from flotation.swamped.equilibrium import float_freely
-from flotation.swamped.floating import Body, Box, Rest, up
-from flotation.swamped.rests import all_rests
+from flotation.equilibrium.bodies import Body, Box, Rest, up
+from flotation.equilibrium.rests import all_rests
+from flotation.equilibrium.solver import float_freely
 
 FLAT_LIMIT = (3.0 - math.sqrt(3.0)) / 6.0  # 0.2113
 WATER = 1000.0

@@ -14,9 +14,9 @@ import math
 import numpy as np
 import pytest
 
+from flotation.equilibrium.bodies import Body, Box, Rest
+from flotation.equilibrium.solver import float_freely
 from flotation.geometry.solid import Solid
-from flotation.swamped.equilibrium import float_freely
-from flotation.swamped.floating import Body, Box, Rest
 
 FOOT = 0.3048
 FRESH = 1000.0

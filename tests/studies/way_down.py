@@ -2,7 +2,7 @@
 
     python tests/studies/way_down.py
 
-Homogeneous lumps of twelve corners (tests/swamped/floating_shapes.py), which have several rests
+Homogeneous lumps of twelve corners (tests/equilibrium/floating_shapes.py), which have several rests
 with low ridges between, are let go in directions of all kinds. The rest reached is compared with
 that of a way down the steepest slope in strides of a quarter degree, which cannot leap over a
 ridge. Then every rest of some of them is looked for from 60 starts and from 400.
@@ -14,16 +14,16 @@ from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "swamped"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "equilibrium"))
 
 from floating_shapes import WATER, pebble
 
+from flotation.equilibrium.balance import Afloat, Attitude, let_go, tangents, valley
+from flotation.equilibrium.bodies import Body
+from flotation.equilibrium.buoyancy import buoyancy
+from flotation.equilibrium.immersion import FINE, moved, set_afloat
+from flotation.equilibrium.rests import all_rests, spread
 from flotation.swamped import descent
-from flotation.swamped.balance import Afloat, Attitude, let_go, tangents, valley
-from flotation.swamped.buoyancy import buoyancy
-from flotation.swamped.floating import Body
-from flotation.swamped.immersion import FINE, moved, set_afloat
-from flotation.swamped.rests import all_rests, spread
 
 LUMPS = 200
 STRIDE = math.radians(0.25)

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from flotation.boat import Point
-from flotation.swamped.balance import let_go
-from flotation.swamped.buoyancy import Buoyancy
-from flotation.swamped.equilibrium import Settled, as_rest, same_rest, settle
-from flotation.swamped.floating import GRAVITY, KEEL_DOWN, Body, Rest, Sinks
-from flotation.swamped.immersion import set_afloat
+from flotation.equilibrium.balance import let_go
+from flotation.equilibrium.bodies import GRAVITY, KEEL_DOWN, Body, Rest, Sinks
+from flotation.equilibrium.buoyancy import Buoyancy
+from flotation.equilibrium.immersion import set_afloat
+from flotation.equilibrium.solver import Settled, as_rest, same_rest, settle
 
 _GOLDEN_TURN = math.pi * (3.0 - math.sqrt(5.0))
 

@@ -7,13 +7,13 @@ import numpy as np
 import pytest
 from floating_shapes import WATER, boat, box, cone, log
 
+from flotation.equilibrium.balance import Afloat, let_go
+from flotation.equilibrium.bodies import GRAVITY, Body, Box, Rest, Sinks, Stability, up
+from flotation.equilibrium.buoyancy import buoyancy
+from flotation.equilibrium.immersion import immersion, set_afloat
+from flotation.equilibrium.solver import float_freely, settle
 from flotation.errors import NotSettled
 from flotation.geometry.solid import Skin
-from flotation.swamped.balance import Afloat, let_go
-from flotation.swamped.buoyancy import buoyancy
-from flotation.swamped.equilibrium import float_freely, settle
-from flotation.swamped.floating import GRAVITY, Body, Box, Rest, Sinks, Stability, up
-from flotation.swamped.immersion import immersion, set_afloat
 
 
 def at_rest(bodies: list[Body], start: tuple[float, float, float] = (0.0, 0.0, 1.0)) -> Rest:

@@ -7,12 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from flotation.boat import Point
-from flotation.errors import NotSettled
-from flotation.geometry.below import Waterplane
-from flotation.swamped.balance import Attitude, let_go, tangents, valley
-from flotation.swamped.buoyancy import Buoyancy
-from flotation.swamped.descent import MARGINAL, Descent, descend
-from flotation.swamped.floating import (
+from flotation.equilibrium.balance import Attitude, let_go, tangents, valley
+from flotation.equilibrium.bodies import (
     GRAVITY,
     KEEL_DOWN,
     Body,
@@ -22,7 +18,11 @@ from flotation.swamped.floating import (
     Waypoint,
     as_point,
 )
-from flotation.swamped.immersion import COARSE, MIDDLING, moved, set_afloat
+from flotation.equilibrium.buoyancy import Buoyancy
+from flotation.equilibrium.descent import MARGINAL, Descent, descend
+from flotation.equilibrium.immersion import COARSE, MIDDLING, moved, set_afloat
+from flotation.errors import NotSettled
+from flotation.geometry.below import Waterplane
 
 PUSH = math.radians(0.1)
 

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 import numpy as np
 
 from flotation.boat import Point
+from flotation.equilibrium.balance import Afloat, Attitude, Floats, Valley, let_go, turned
+from flotation.equilibrium.bodies import Body, Sinks
+from flotation.equilibrium.buoyancy import Buoyancy
 from flotation.errors import NotSettled
-from flotation.swamped.balance import Afloat, Attitude, Floats, Valley, let_go, turned
-from flotation.swamped.buoyancy import Buoyancy
-from flotation.swamped.floating import Body, Sinks
 
 # Shares of the weight within which lift balances it. A coarse depth serves on the way down: what
 # it is off by enters the energy to second order, and the next step mends it. 600 boats came to the

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.boat import Point
+from flotation.equilibrium.bodies import Body, Box
 from flotation.geometry.solid import Joined, Skin, Solid, join
-from flotation.swamped.floating import Body, Box
 
 Floats = NDArray[np.float64]
 

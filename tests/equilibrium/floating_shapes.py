@@ -5,8 +5,8 @@ import math
 import numpy as np
 from scipy.spatial import ConvexHull
 
+from flotation.equilibrium.bodies import Body, Box
 from flotation.geometry.solid import Solid
-from flotation.swamped.floating import Body, Box
 
 WATER = 1000.0
 

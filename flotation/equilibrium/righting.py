@@ -6,11 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.errors import NotSettled
-from flotation.swamped.balance import Attitude, Floats, let_go, tangents
-from flotation.swamped.buoyancy import Buoyancy
-from flotation.swamped.descent import descend
-from flotation.swamped.floating import (
+from flotation.equilibrium.balance import Attitude, Floats, let_go, tangents
+from flotation.equilibrium.bodies import (
     GRAVITY,
     KEEL_DOWN,
     Body,
@@ -20,7 +17,10 @@ from flotation.swamped.floating import (
     trim_of,
     up,
 )
-from flotation.swamped.immersion import COARSE, immersed, set_afloat
+from flotation.equilibrium.buoyancy import Buoyancy
+from flotation.equilibrium.descent import descend
+from flotation.equilibrium.immersion import COARSE, immersed, set_afloat
+from flotation.errors import NotSettled
 
 _STRIDE = math.radians(5.0)
 

@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 from floating_shapes import WATER, boat, box, log
 
+from flotation.equilibrium.balance import Afloat, let_go
+from flotation.equilibrium.bodies import GRAVITY, Body, Box, Rest, Sinks, Stability, up
+from flotation.equilibrium.buoyancy import buoyancy
+from flotation.equilibrium.immersion import immersed
+from flotation.equilibrium.rests import all_rests, spread
+from flotation.equilibrium.righting import RightingArms, righting_arms
+from flotation.equilibrium.solver import float_freely
 from flotation.errors import NotSettled
-from flotation.swamped.balance import Afloat, let_go
-from flotation.swamped.buoyancy import buoyancy
-from flotation.swamped.equilibrium import float_freely
-from flotation.swamped.floating import GRAVITY, Body, Box, Rest, Sinks, Stability, up
-from flotation.swamped.immersion import immersed
-from flotation.swamped.rests import all_rests, spread
-from flotation.swamped.righting import RightingArms, righting_arms
 
 SUNK = [box((1.0, 1.0, 1.0), (0.0, 0.0, 0.0), 1200.0)]
 

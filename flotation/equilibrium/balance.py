@@ -20,8 +20,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.swamped.buoyancy import Buoyancy, buoyancy
-from flotation.swamped.floating import Body, Sinks
+from flotation.equilibrium.bodies import Body, Sinks
+from flotation.equilibrium.buoyancy import Buoyancy, buoyancy
 
 Floats = NDArray[np.float64]
 

@@ -8,10 +8,10 @@ from floating_shapes import WATER, boat, pebble, reframed, turn_of
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from flotation.swamped.balance import Afloat, Attitude, let_go, tangents, turned, valley
-from flotation.swamped.equilibrium import float_freely
-from flotation.swamped.floating import Body, Rest, heel_of, trim_of, up
-from flotation.swamped.immersion import immersed, immersion
+from flotation.equilibrium.balance import Afloat, Attitude, let_go, tangents, turned, valley
+from flotation.equilibrium.bodies import Body, Rest, heel_of, trim_of, up
+from flotation.equilibrium.immersion import immersed, immersion
+from flotation.equilibrium.solver import float_freely
 
 SEEDS = st.integers(0, 10_000)
 FRACTIONS = st.floats(0.15, 0.9)

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.errors import NotSettled
-from flotation.swamped.balance import (
+from flotation.equilibrium.balance import (
     TOLERANCE,
     Attitude,
     Floats,
@@ -21,7 +20,8 @@ from flotation.swamped.balance import (
     tangents,
     valley,
 )
-from flotation.swamped.immersion import COARSE, FINE, moved
+from flotation.equilibrium.immersion import COARSE, FINE, moved
+from flotation.errors import NotSettled
 
 MARGINAL = 1e-6  # of the length: a metacentric height below this has no sign
 
