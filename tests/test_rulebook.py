@@ -8,8 +8,8 @@ import scipy.constants
 
 from flotation import boat
 from flotation.boat import Kind
+from flotation.equilibrium.bodies import GRAVITY
 from flotation.rulebook import load_rulebook, materials, water_density, waters
-from flotation.swamped.floating import GRAVITY
 from flotation.workings import Mark
 
 LB = 0.45359237
