@@ -7,8 +7,8 @@ Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
 _AT_ONCE = 2_000_000
-_SAMPLES = 16
-_CLEAR = 0.49
+_HAIR = 1e-6
+"""Of the side of a triangle: far enough for a winding number to tell the sides of a surface."""
 
 
 def label_bodies(faces: Integers) -> Integers:
@@ -45,8 +45,8 @@ def signed_volumes(vertices: Floats, faces: Integers, body: Integers) -> Floats:
 def nesting_depth(vertices: Floats, faces: Integers, body: Integers) -> Integers:
     """Inside how many others does each body lie, (k,)?
 
-    Told from a vertex of the body that lies clearly on one side of the other's surface; so it
-    holds for bodies that touch, but not for bodies whose surfaces cross.
+    Told from a point just inside the body; so it holds for bodies that touch, but not for bodies
+    whose surfaces cross.
     """
     count = int(body.max()) + 1
     depth = np.zeros(count, dtype=np.intp)
@@ -60,18 +60,21 @@ def nesting_depth(vertices: Floats, faces: Integers, body: Integers) -> Integers
         around = ((low <= low[inner]) & (high >= high[inner])).all(axis=1)
         around[inner] = False
         for outer in np.flatnonzero(around):
-            depth[inner] += _lies_inside(vertices, group, groups[outer])
+            turns = winding_number(vertices, groups[outer], _point_inside(vertices, group)[None])
+            depth[inner] += bool(abs(turns[0]) > 0.5)
     return depth
 
 
-def _lies_inside(vertices: Floats, inner: Integers, outer: Integers) -> bool:
-    """Judge by one vertex; where that is on the surface, by the clearest of several."""
-    corners = inner[:: max(1, len(inner) // _SAMPLES)]
-    points = np.concatenate([vertices[corners[:, 0]], vertices[corners].mean(axis=1)])
-    turns = np.abs(winding_number(vertices, outer, points[:1]))
-    if abs(turns[0] - 0.5) < _CLEAR:
-        turns = np.abs(winding_number(vertices, outer, points))
-    return bool(turns[np.abs(turns - 0.5).argmax()] > 0.5)
+def _point_inside(vertices: Floats, faces: Integers) -> Floats:
+    """(3,) a point of what the surface encloses, a hair behind its largest triangle."""
+    a, b, c = (vertices[faces[:, i]] for i in range(3))
+    doubled = np.cross(b - a, c - a)
+    area = np.linalg.norm(doubled, axis=1)
+    largest = int(area.argmax())
+    outward = np.sign(np.einsum("ij,ij->", a - a[0], doubled))
+    step = _HAIR * outward * doubled[largest] / np.sqrt(area[largest])
+    point: Floats = (a[largest] + b[largest] + c[largest]) / 3.0 - step
+    return point
 
 
 def winding_number(vertices: Floats, faces: Integers, points: Floats) -> Floats:

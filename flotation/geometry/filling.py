@@ -16,7 +16,6 @@ Integers = NDArray[np.intp]
 Many = NDArray[np.floating] | list[float]
 
 _KNOTS = 65
-_ROUNDS = 200
 _SLACK = 1e-12
 _AT_GAP = 1e-14
 
@@ -101,27 +100,28 @@ class FillCurve:
     def _solve(self, wanted: Floats) -> Floats:
         """Heights above the bottom, by Newton's steps inside a closing bracket.
 
-        The slope of the curve is the area. A step that leaves the bracket is replaced by halving,
-        so the search ends where the area vanishes, too.
+        The slope of the curve is the area. Where a step would leave the bracket or the last one
+        did not halve the error, the bracket is halved: so the search ends, at the last digit.
         """
         knots, volumes = self._knots
         above = volumes.searchsorted(wanted).clip(1, _KNOTS - 1)
         low, high = knots[above - 1], knots[above]
-        z = 0.5 * (low + high)
+        z, error = 0.5 * (low + high), np.full(wanted.size, np.inf)
         left = np.arange(wanted.size)
-        for _ in range(_ROUNDS):
-            volume, area = self._columns.volume_and_area(z[left])
+        while left.size:
+            here = z[left]
+            volume, area = self._columns.volume_and_area(here)
             excess = volume - wanted[left]
-            high[left] = np.where(excess >= 0.0, z[left], high[left])
-            low[left] = np.where(excess < 0.0, z[left], low[left])
-            newton = z[left] - excess / np.where(area > 0.0, area, np.inf)
-            inside = (newton > low[left]) & (newton < high[left]) & (area > 0.0)
-            trial = np.where(inside, newton, 0.5 * (low[left] + high[left]))
+            high[left] = np.where(excess >= 0.0, here, high[left])
+            low[left] = np.where(excess < 0.0, here, low[left])
+            newton = here - excess / np.where(area > 0.0, area, np.inf)
+            useful = (newton > low[left]) & (newton < high[left]) & (newton != here)
+            useful &= np.abs(excess) <= 0.5 * error[left]
+            error[left] = np.abs(excess)
+            trial = np.where(useful, newton, 0.5 * (low[left] + high[left]))
             going = (excess != 0.0) & (trial > low[left]) & (trial < high[left])
-            z[left] = np.where(going, trial, z[left])
+            z[left] = np.where(going, trial, here)
             left = left[going]
-            if not left.size:
-                break
         return self._lowest_of_level(z, wanted)
 
     def _lowest_of_level(self, z: Floats, wanted: Floats) -> Floats:

@@ -151,6 +151,18 @@ def test_bodies_that_touch_are_allowed() -> None:
         assert both.volume == pytest.approx(1 + Solid(*other).volume)
 
 
+def test_a_body_in_the_notch_of_another_is_not_inside_it() -> None:
+    """Its first corner lies on the inner edge of the notch, three quarters surrounded."""
+    rim = np.array([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2.0]])
+    vertices = np.concatenate([np.column_stack([rim, np.full(6, z)]) for z in (0.0, 1.0)])
+    top = np.array([[0, 1, 2], [0, 2, 3], [0, 3, 4], [0, 4, 5]]) + 6
+    here, then = np.arange(6), (np.arange(6) + 1) % 6
+    sides = [np.stack([here, then, then + 6], axis=1), np.stack([here, then + 6, here + 6], axis=1)]
+    notched = vertices, np.concatenate([top, top[:, ::-1] - 6, *sides])
+    both = together(notched, box((1, 1, 0.25), (1.5, 1.5, 0.75)))
+    assert Solid(*both).volume == pytest.approx(3 + 0.125)
+
+
 @pytest.mark.parametrize(
     ("vertices", "faces", "kind"),
     [
