@@ -95,3 +95,16 @@ def test_volumes_fit_80_columns(name: str) -> None:
 
 def test_files_written_stand_one_a_line() -> None:
     assert written_text([Path("out/a.pdf"), Path("out/b.csv")]) == "out/a.pdf\nout/b.csv\n"
+
+
+def test_a_long_path_keeps_the_name_of_its_file() -> None:
+    solid = box((0, 0, 0), (2, 1, 0.5))
+    deep = "/yard/" + "drawings/" * 12 + "skiff/tank_bay.stl"
+    text = volume_text([(deep, solid), ("side.stl", solid), ("x" * 120 + ".stl", solid)])
+    assert widest(text) <= 80
+    first, second, third = text.splitlines()[2:]
+    assert first.split()[0].startswith("…/drawings/")
+    assert first.split()[0].endswith("/skiff/tank_bay.stl")
+    assert second.startswith("side.stl ")
+    assert third.split()[0].startswith("…xxx")
+    assert third.split()[0].endswith("xxx.stl")
