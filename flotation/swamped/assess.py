@@ -7,10 +7,11 @@ from flotation.swamped.advice import Needs, placement
 from flotation.swamped.assessment import Assessment, Scope, Section
 from flotation.swamped.books import Books, load_books
 from flotation.swamped.burdens import Listed, of_roles, total
-from flotation.swamped.capacity import Capacities, capacities
+from flotation.swamped.capacity import Capacities, Mass, capacities, tolerances
 from flotation.swamped.centres import centres
 from flotation.swamped.general_method import General, general_method
 from flotation.swamped.holding import uplift
+from flotation.swamped.load import EQUIPMENT_ROLES
 from flotation.swamped.open_points import open_points, recalled
 from flotation.swamped.scope import find_scope
 from flotation.swamped.structure import ROLES as STRUCTURE_ROLES
@@ -76,8 +77,12 @@ def _plate(
     dry, centre = mass_and_centre("Boat without foam, dry", own)
     terms = [dry.term("boat"), general.foam.mass.term("foam")]
     whole = total("Boat with foam, dry", terms, source=books.law.clause("boat_weight").source)
-    plate = capacities(boat, whole, general.load.equipment, books.law, scope.inside)
-    return Section("The boat, dry", (dry, *centre, whole)), plate
+    loose = tolerances("Stated tolerances, boat without foam", own)
+    gear = tolerances("Stated tolerances, equipment", of_roles(listed, EQUIPMENT_ROLES))
+    masses = Mass(whole, loose), Mass(general.load.equipment, gear)
+    plate = capacities(boat, *masses, books.law, scope.inside)
+    spreads = [line for line in (loose, gear) if line is not None]
+    return Section("The boat, dry", (dry, *centre, whole, *spreads)), plate
 
 
 def _with_lines(*sections: Section) -> tuple[Section, ...]:
