@@ -37,6 +37,14 @@ def test_dry_foam_pulls_hardest() -> None:
     assert line.value == pytest.approx(UPLIFT)
 
 
+def test_sea_water_pulls_harder_though_it_is_not_credited() -> None:
+    salt = replace(with_side(), water=1025.18, water_name="salt")
+    assert uplift(salt) == pytest.approx(SIDE.volume * (1025.18 - 36.96) * 9.80665)
+    assert uplift(replace(salt, water=997.05)) == pytest.approx(
+        SIDE.volume * (997.05 - 36.96) * 9.80665
+    )
+
+
 @pytest.mark.parametrize(
     ("hold_down", "heeded"),
     [(UPLIFT, True), (math.nextafter(UPLIFT, 0.0), True), (UPLIFT - 1.0, False), (None, None)],
