@@ -30,8 +30,8 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
     a weight list without structure or without the motor that the boat is driven by, for a
     weighing of nothing, and for a hull that is said to have foam in its weight and weighs less.
 
-    All foam is taken to be under water. Outside the scope of the regulation the same limits are
-    worked out and do not decide.
+    All foam is taken to be under water, the favourable side. Outside the scope of the regulation
+    the same limits are worked out and do not decide.
     """
     books = load_books()
     scope = find_scope(boat, books.law)
@@ -90,7 +90,10 @@ def _with_lines(*sections: Section) -> tuple[Section, ...]:
 
 
 def _flooded(boat: Boat, foam: Sequence[FoamInPlace]) -> tuple[str, ...]:
-    under = "All foam is under water; foam above the swamped waterline lifts nothing and weighs."
+    under = (
+        "All foam is taken to be under water. That is the favourable side: foam above the swamped "
+        "waterline lifts nothing and still weighs."
+    )
     filled = {entry.cavity for entry in foam}
     empty = [cavity.name for cavity in boat.cavities if cavity.name not in filled]
     if not empty:
