@@ -12,11 +12,11 @@ from flotation.swamped.centres import centres
 from flotation.swamped.general_method import General, general_method
 from flotation.swamped.holding import uplift
 from flotation.swamped.load import EQUIPMENT_ROLES
-from flotation.swamped.in_the_water import Worked, in_the_water
 from flotation.swamped.open_points import open_points, recalled
 from flotation.swamped.scope import find_scope
 from flotation.swamped.structure import ROLES as STRUCTURE_ROLES
 from flotation.swamped.surroundings import surroundings
+from flotation.swamped.trials import Worked, in_the_water
 from flotation.swamped.victoria import victoria
 from flotation.swamped.weight_list import settle_weights
 from flotation.swamped.weights import mass_and_centre
@@ -69,9 +69,9 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
             *afloat.assumptions,
         ),
         open_points=(
-            *afloat.open_points,
+            *([afloat.remember] if afloat.remember else []),
             *open_points(scope, advice, verdicts, simulated=bool(afloat.trials)),
-            *plate.open_points,
+            *(*afloat.open_points, *plate.open_points),
             *recalled(sections, (*verdicts, *(v for one in afloat.trials for v in one.verdicts))),
         ),
         trials=afloat.trials,

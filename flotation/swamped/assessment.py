@@ -219,7 +219,7 @@ class Explanation:
     sentence what happens
     heel, trim  rad, attitude at which the moments are told: the limit on the heel with trim left
              free, or the rest itself; None where the boat sinks
-    missing  N m that the boat is short of there; kg of lift where it sinks
+    missing  what the boat is short of there, in `unit`: N m, or kg of lift where it sinks
     contributions  the largest first
     """
 
@@ -228,6 +228,7 @@ class Explanation:
     heel: float | None
     trim: float | None
     missing: float
+    unit: str
     contributions: tuple[Contribution, ...]
 
 

@@ -8,9 +8,9 @@ from itertools import product
 import numpy as np
 
 from flotation.boat import Point
+from flotation.equilibrium.bodies import Box, as_point
 from flotation.geometry.solid import Joined
-from flotation.swamped.condition import Kind, Piece
-from flotation.swamped.floating import Box, as_point
+from flotation.swamped.trials.condition import Kind, Piece
 
 _CORNERS = np.array(list(product((0.0, 1.0), repeat=3)))
 _QUADS = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0, 2, 6, 4), (1, 5, 7, 3))

@@ -14,15 +14,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.boat import Point, Top
+from flotation.equilibrium.balance import tangents
+from flotation.equilibrium.bodies import GRAVITY, Sinks, as_point, trim_of, up
+from flotation.equilibrium.righting import righting_arms
 from flotation.errors import NotSettled
 from flotation.geometry.solid import Solid
 from flotation.swamped.assessment import Contribution, Explanation, Outcome, Trial
-from flotation.swamped.balance import tangents
-from flotation.swamped.floating import GRAVITY, Sinks, as_point, trim_of, up
-from flotation.swamped.immersed import Immersed, immersed
-from flotation.swamped.level_tests import Basin, Simulated
-from flotation.swamped.righting import righting_arms
-from flotation.swamped.runs import Ready
+from flotation.swamped.trials.immersed import Immersed, immersed
+from flotation.swamped.trials.level_tests import Basin, Simulated
+from flotation.swamped.trials.runs import Ready
 from flotation.swamped.wording import both
 from flotation.units import number
 
@@ -66,7 +66,7 @@ def explain(basin: Basin, simulated: Simulated) -> Explanation:
     """What a test that is not met has to do with each piece of the boat."""
     trial = simulated.trial
     if trial.outcome is Outcome.SINKS:
-        return Explanation(trial.name, trial.notes[0], None, None, trial.lacking, ())
+        return Explanation(trial.name, trial.notes[0], None, None, trial.lacking, "kg", ())
     ready = basin.ready(simulated.case, simulated.choice)
     if not trial.verdicts[0].meets:
         held = held_at_heel(ready, trial, simulated.case.heel.value)
@@ -135,7 +135,7 @@ def _of_heel(held: Held, simulated: Simulated) -> Explanation:
     sentence += _most("; what turns it over most", _pairs(held, contributions), sign=-1.0)
     held_heel = math.copysign(limit, heel)
     trim = trim_of(held.normal)
-    return Explanation(trial.name, f"{sentence}.", held_heel, trim, missing, contributions)
+    return Explanation(trial.name, f"{sentence}.", held_heel, trim, missing, "N m", contributions)
 
 
 def _of_trim(held: Held, trial: Trial, top: Top) -> Explanation:
@@ -150,7 +150,9 @@ def _of_trim(held: Held, trial: Trial, top: Top) -> Explanation:
     deep = max((-verdict.margin for verdict in short if verdict.unit == "m"), default=0.0)
     reach = sum(abs(held.at(point)) for point in points) / len(points)
     missing = (trial.trim_stiffness or 0.0) * math.degrees(deep / reach)
-    return Explanation(trial.name, f"{sentence}.", trial.heel, trial.trim, missing, contributions)
+    return Explanation(
+        trial.name, f"{sentence}.", trial.heel, trial.trim, missing, "N m", contributions
+    )
 
 
 def _pairs(held: Held, contributions: Sequence[Contribution]) -> list[Contribution]:

@@ -6,21 +6,21 @@ from dataclasses import dataclass
 from flotation.boat import Boat, FoamInPlace
 from flotation.errors import NotSettled
 from flotation.swamped.assessment import Explanation, Finding, Outcome, Scope, Section, Trial
-from flotation.swamped.basic_test import simulate_basic
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Listed
-from flotation.swamped.cases import cases
-from flotation.swamped.choices import stated_choice
-from flotation.swamped.condition import Piece, SwampedBoat, lacking
-from flotation.swamped.explain import explain
 from flotation.swamped.general_method import General
-from flotation.swamped.immersed import immersed
-from flotation.swamped.level_tests import Basin, simulate
-from flotation.swamped.loads import loads
-from flotation.swamped.mend import mend
 from flotation.swamped.scope import BASIC
-from flotation.swamped.sheets import sheet_findings
-from flotation.swamped.two_methods import compare
+from flotation.swamped.trials.basic_test import simulate_basic
+from flotation.swamped.trials.cases import cases
+from flotation.swamped.trials.choices import stated_choice
+from flotation.swamped.trials.condition import Piece, SwampedBoat, lacking
+from flotation.swamped.trials.explain import explain
+from flotation.swamped.trials.immersed import immersed
+from flotation.swamped.trials.level_tests import Basin, simulate
+from flotation.swamped.trials.loads import loads
+from flotation.swamped.trials.mend import mend
+from flotation.swamped.trials.sheets import sheet_findings
+from flotation.swamped.trials.two_methods import compare
 from flotation.swamped.wording import both
 from flotation.units import percent
 
@@ -45,8 +45,12 @@ _BOTH_ENDS = (
 
 @dataclass(frozen=True)
 class InTheWater:
-    """The simulated tests and what they explain; without them, why they were not run."""
+    """The simulated tests and what they explain; without them, why they were not run.
 
+    remember  the one sentence that a reader of a failing boat should take home; "" for none
+    """
+
+    remember: str = ""
     trials: tuple[Trial, ...] = ()
     explanations: tuple[Explanation, ...] = ()
     mending: tuple[str, ...] = ()
@@ -120,15 +124,14 @@ def _run(worked: Worked, basin: Basin) -> InTheWater:
         mending = mend(basin, failing, flotation)
     pieces = swamped.pieces(swamped.stated)
     laden = (*pieces, *basin.loads.aboard(1.0, "", swamped.stated))
-    remembered = _sentence(worked, trials)
     return InTheWater(
+        _sentence(worked, trials),
         trials,
         explanations,
         mending,
         (basin.loads.section, compare(swamped, worked.general, laden)),
         (*sheet_findings(swamped), *_waterline(basin, trials[0], pieces)),
         (*_ASSUMED, *([] if flotation == BASIC else [_ONE_SIDE, _BOTH_ENDS]), *_tanks(worked.boat)),
-        (remembered,) if remembered else (),
     )
 
 

@@ -4,14 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flotation.boat import Boat, PassengerArea, Point
+from flotation.equilibrium.bodies import Body
 from flotation.rulebook import RuleBook
 from flotation.swamped.assessment import Section
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Listed, of_roles, total
-from flotation.swamped.condition import Choice, Kind, Piece
-from flotation.swamped.floating import Body
 from flotation.swamped.load import EQUIPMENT_ROLES
 from flotation.swamped.scope import BASIC, LEVEL
+from flotation.swamped.trials.condition import Choice, Kind, Piece
 from flotation.workings import COMMON_PRACTICE, Line, Mark, Source, Term, work_out
 
 PERSONS, DEAD_WEIGHT, CHAMBERS = "persons", "dead weight", "weight for the air chambers"

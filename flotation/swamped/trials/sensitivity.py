@@ -17,9 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.boat import Point
-from flotation.swamped.balance import tangents
-from flotation.swamped.floating import Rest, as_point
-from flotation.swamped.immersed import Immersed
+from flotation.equilibrium.balance import tangents
+from flotation.equilibrium.bodies import Rest, as_point
+from flotation.swamped.trials.immersed import Immersed
 
 Floats = NDArray[np.float64]
 

@@ -1,13 +1,13 @@
 """The test of basic flotation in the water, by calculation: some part of the boat stays above."""
 
+from flotation.equilibrium.bodies import Rest
 from flotation.rulebook import Criterion
 from flotation.swamped.assessment import Aboard, Outcome, Trial, Verdict
-from flotation.swamped.condition import Kind, Piece
-from flotation.swamped.floating import Rest
-from flotation.swamped.immersed import immersed, share_of
-from flotation.swamped.level_tests import Basin
 from flotation.swamped.limits import Limit, at_least
-from flotation.swamped.runs import Ready, Run, from_keel_down, inclination
+from flotation.swamped.trials.condition import Kind, Piece
+from flotation.swamped.trials.immersed import immersed, share_of
+from flotation.swamped.trials.level_tests import Basin
+from flotation.swamped.trials.runs import Ready, Run, from_keel_down, inclination
 from flotation.swamped.wording import both
 
 SECTION = "183.105"

@@ -12,9 +12,9 @@ from itertools import combinations
 from flotation.boat import Boat, Chamber
 from flotation.rulebook import RuleBook
 from flotation.swamped.burdens import Burden, Listed
-from flotation.swamped.condition import Choice, FoamState, SwampedBoat
-from flotation.swamped.loads import Loads
 from flotation.swamped.scope import BASIC, LEVEL
+from flotation.swamped.trials.condition import Choice, FoamState, SwampedBoat
+from flotation.swamped.trials.loads import Loads
 
 
 @dataclass(frozen=True)

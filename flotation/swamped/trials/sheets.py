@@ -7,7 +7,7 @@ import numpy as np
 
 from flotation.boat import Part, Weight
 from flotation.swamped.assessment import Finding
-from flotation.swamped.condition import SwampedBoat
+from flotation.swamped.trials.condition import SwampedBoat
 from flotation.swamped.wording import both
 
 _WEIGHS = "the sheets weigh what the weight list says, within its tolerance"

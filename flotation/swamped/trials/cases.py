@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from flotation.rulebook import Criterion, RuleBook
-from flotation.swamped.loads import PORT, STARBOARD
 from flotation.swamped.scope import BASIC, LEVEL
+from flotation.swamped.trials.loads import PORT, STARBOARD
 
 
 @dataclass(frozen=True)

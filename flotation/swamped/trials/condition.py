@@ -13,13 +13,14 @@ from enum import StrEnum
 from functools import cached_property
 
 from flotation.boat import Boat, FoamInPlace, Part, Point, Role, Tank, Weight
+from flotation.equilibrium.bodies import Body, Box, as_point
+from flotation.equilibrium.buoyancy import Buoyancy, buoyancy
 from flotation.foamsystem import Foam
 from flotation.geometry.solid import Skin
+from flotation.rulebook import Material
 from flotation.swamped.books import Books
-from flotation.swamped.buoyancy import Buoyancy, buoyancy
 from flotation.swamped.burdens import Burden, Listed
 from flotation.swamped.factors import submergence_factor
-from flotation.swamped.floating import Body, Box, as_point
 from flotation.swamped.machinery import ROLES as MACHINERY_ROLES
 from flotation.workings import Term
 
@@ -140,20 +141,20 @@ class SwampedBoat:
         """M3 that an entry displaces under water: mass (1 - K) / water; 0 without a material."""
         if weight.material is None:
             return 0.0
-        factor = self._factors[wood_lifts][weight.material.name]
+        factor = self._factors[wood_lifts][weight.material]
         if weight.role is Role.PERMANENT_TANK:
             factor = max(factor, 0.0)
         return weight.mass * (1.0 - factor) / self.water.value
 
     @cached_property
-    def _factors(self) -> Mapping[bool, Mapping[str, float]]:
+    def _factors(self) -> Mapping[bool, Mapping[Material, float]]:
         """K of each material of the list, with wood lifting and without."""
-        used = {e.weight.material.name: e.weight.material for e in self.listed if e.weight.material}
+        used = {entry.weight.material for entry in self.listed if entry.weight.material}
         methods = {lifts: replace(self.boat.method, wood_lifts=lifts) for lifts in (False, True)}
         return {
             lifts: {
-                name: submergence_factor(material, self.water, method, self.books.guide).value
-                for name, material in used.items()
+                material: submergence_factor(material, self.water, method, self.books.guide).value
+                for material in used
             }
             for lifts, method in methods.items()
         }

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from flotation.boat import Point, Top
+from flotation.equilibrium.balance import let_go
+from flotation.equilibrium.bodies import Rest, Sinks, as_point, heel_of, trim_of
+from flotation.equilibrium.buoyancy import Buoyancy
+from flotation.equilibrium.descent import descend
+from flotation.equilibrium.immersion import MIDDLING, immersed
+from flotation.equilibrium.solver import float_freely
 from flotation.errors import NotSettled
-from flotation.swamped.balance import let_go
-from flotation.swamped.buoyancy import Buoyancy
-from flotation.swamped.cases import Case
-from flotation.swamped.condition import Piece
-from flotation.swamped.descent import descend
-from flotation.swamped.equilibrium import float_freely
-from flotation.swamped.floating import Rest, Sinks, as_point, heel_of, trim_of
-from flotation.swamped.immersion import MIDDLING, immersed
-from flotation.swamped.reference import Areas, reference_areas_at
+from flotation.swamped.trials.cases import Case
+from flotation.swamped.trials.condition import Piece
+from flotation.swamped.trials.reference import Areas, reference_areas_at
 
 _UPSIDE_DOWN = 0.5 * math.pi
 

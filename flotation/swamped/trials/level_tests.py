@@ -9,18 +9,31 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from flotation.boat import Point, Top
+from flotation.equilibrium.bodies import Rest, Sinks
 from flotation.rulebook import Criterion, RuleBook
 from flotation.swamped.assessment import Aboard, Outcome, Trial, Tried, Verdict
-from flotation.swamped.cases import Case
-from flotation.swamped.choices import Alternative, alternatives, combined
-from flotation.swamped.condition import Choice, Kind, SwampedBoat
-from flotation.swamped.floating import Rest, Sinks
-from flotation.swamped.immersed import Immersed, immersed, share_of
 from flotation.swamped.limits import Limit, at_least, at_most
-from flotation.swamped.loads import Loads
-from flotation.swamped.reference import Area, Areas, area_verdicts, depth_at, reference_areas_at
-from flotation.swamped.runs import Ready, Run, from_keel_down, from_nearby, inclination, slack
-from flotation.swamped.sensitivity import moved_by_tolerances, spread_over
+from flotation.swamped.trials.cases import Case
+from flotation.swamped.trials.choices import Alternative, alternatives, combined
+from flotation.swamped.trials.condition import Choice, Kind, SwampedBoat
+from flotation.swamped.trials.immersed import Immersed, immersed, share_of
+from flotation.swamped.trials.loads import Loads
+from flotation.swamped.trials.reference import (
+    Area,
+    Areas,
+    area_verdicts,
+    depth_at,
+    reference_areas_at,
+)
+from flotation.swamped.trials.runs import (
+    Ready,
+    Run,
+    from_keel_down,
+    from_nearby,
+    inclination,
+    slack,
+)
+from flotation.swamped.trials.sensitivity import moved_by_tolerances, spread_over
 from flotation.swamped.wording import both
 
 AS_STATED = "as stated"

@@ -10,9 +10,9 @@ from collections.abc import Sequence
 
 from flotation.swamped.assessment import Section
 from flotation.swamped.burdens import total
-from flotation.swamped.condition import Kind, Piece, SwampedBoat
 from flotation.swamped.general_method import General
 from flotation.swamped.structure import ROLES as STRUCTURE_ROLES
+from flotation.swamped.trials.condition import Kind, Piece, SwampedBoat
 from flotation.workings import COMPUTED, Line, Term, work_out
 
 LEFT_OVER = "Left over with everything under water, by simulation"

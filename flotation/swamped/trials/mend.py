@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from flotation.boat import FoamInPlace
-from flotation.swamped.cases import cases
-from flotation.swamped.explain import (
+from flotation.equilibrium.bodies import GRAVITY, as_point
+from flotation.swamped.trials.cases import cases
+from flotation.swamped.trials.explain import (
     Held,
     aft_is_deeper,
     explain,
@@ -18,8 +19,7 @@ from flotation.swamped.explain import (
     held_at_rest,
     opposite,
 )
-from flotation.swamped.floating import GRAVITY, as_point
-from flotation.swamped.level_tests import Basin, Simulated, simulate
+from flotation.swamped.trials.level_tests import Basin, Simulated, simulate
 from flotation.swamped.wording import both
 from flotation.units import number
 
