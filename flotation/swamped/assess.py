@@ -16,6 +16,7 @@ from flotation.swamped.open_points import open_points, recalled
 from flotation.swamped.scope import find_scope
 from flotation.swamped.structure import ROLES as STRUCTURE_ROLES
 from flotation.swamped.surroundings import surroundings
+from flotation.swamped.trials import Worked, in_the_water
 from flotation.swamped.victoria import victoria
 from flotation.swamped.weight_list import settle_weights
 from flotation.swamped.weights import mass_and_centre
@@ -43,10 +44,12 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
     held = uplift(boat, foam, general.water.term("water"), books.own)
     dry, plate = _plate(boat, weights.listed, general, scope, books)
     second = victoria(weights.listed, general.foam, general.water.term("water"), books)
+    afloat = in_the_water(Worked(boat, tuple(foam), weights.listed, general, scope, books))
     sections = _with_lines(
         *weights.sections,
         *general.sections,
         *(advice.section, middle.section, held.section, dry, plate.section, second),
+        *afloat.sections,
     )
     verdicts = (*general.verdicts, *plate.verdicts)
     return Assessment(
@@ -59,13 +62,21 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
         findings=(
             *(*advice.findings, *middle.findings, *general.chambers.findings, *held.findings),
             *(*surroundings(boat, foam, books.law), *weights.findings),
+            *afloat.findings,
         ),
-        assumptions=(*weights.assumptions, *general.assumptions, *_flooded(boat, foam)),
+        assumptions=(
+            *(*weights.assumptions, *general.assumptions, *_flooded(boat, foam)),
+            *afloat.assumptions,
+        ),
         open_points=(
-            *open_points(scope, advice, verdicts),
-            *plate.open_points,
-            *recalled(sections, verdicts),
+            *([afloat.remember] if afloat.remember else []),
+            *open_points(scope, advice, verdicts, simulated=bool(afloat.trials)),
+            *(*afloat.open_points, *plate.open_points),
+            *recalled(sections, (*verdicts, *(v for one in afloat.trials for v in one.verdicts))),
         ),
+        trials=afloat.trials,
+        explanations=afloat.explanations,
+        mending=afloat.mending,
     )
 
 

@@ -19,7 +19,7 @@ from flotation.report import tables
 from flotation.report.tables import BESIDE_A_UNIT, json_name
 from flotation.swamped.assessment import Assessment, Trial
 
-UNIT_AT_THE_END = re.compile(r"_(kg|m|m2|m3|s|n|deg|kg_per_m3)$")
+UNIT_AT_THE_END = re.compile(r"_(kg|m|m2|m3|s|n|nm|deg|kg_per_m3|nm_per_deg|share|unit_vector)$")
 
 
 def dataclasses_in(hint: object) -> Iterator[type]:
