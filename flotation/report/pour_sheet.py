@@ -11,7 +11,7 @@ from flotation.report.cards import cards, dip_tables, ladders, orders, steps_of
 from flotation.report.drawings import Picture, Shadows, draw, shadows
 from flotation.report.paper import Paper, paper_named
 from flotation.report.printing import NOT_STATED, both, liquid, range_of
-from flotation.report.room import tables_fit
+from flotation.report.room import tables_stay
 from flotation.report.typesetting import typeset, typeset_page
 from flotation.version import VERSION
 
@@ -136,5 +136,5 @@ class _Sheet:
             "cards": shown,
             "ladders": by_cup,
             "dips": by_dip,
-            "tables_fit": tables_fit(shown, by_cup, by_dip, self.paper.height - _HEAD_AND_FOOT),
+            "tables_stay": tables_stay(shown, by_cup, by_dip, self.paper.height - _HEAD_AND_FOOT),
         }

@@ -1,4 +1,4 @@
-"""Whether the tables of a group have room under its cards, reckoned before the page is set.
+"""Whether the tables of a group stand under its cards, reckoned before the page is set.
 
 The typesetter could measure it, but a page that depends on a measure is set twice.
 """
@@ -13,17 +13,19 @@ _TITLE, _LADDER_HEAD, _LADDER_ROW = 15.0, 12.0, 6.2
 _DIPS_BESIDE, _DIP_HEAD, _DIP_ROW = 3, 6.0, 9.6
 
 
-def tables_fit(cards: list[Row], ladders: list[Row], dips: list[Row], height: float) -> bool:
-    """True if map, cards and tables surely stand on one page of so many mm.
+def tables_stay(cards: list[Row], ladders: list[Row], dips: list[Row], height: float) -> bool:
+    """True if map, cards and tables surely stand on one page of so many mm, or the cards on none.
 
-    Heights are those of the widest text, so that a table that just fits may be sent to the page
-    of the tables, and never the other way round.
+    Cards that need a second page leave room on it. Heights are those of the widest text, so that
+    a table that just fits may be sent to the page of the tables, and never the other way round.
     """
     total = _SMALLEST_MAP
     for card in cards:
         rows, batches, shots = card["rows"], card["batches"], card["shots"]
         total += _CARD + _ANOTHER_BATCH * (_length(batches) - 1)
         total += _HOLE * _length(rows) * (shots if isinstance(shots, int) else 1)
+    if total > height:
+        return True
     for ladder in ladders:
         total += _TITLE + _LADDER_HEAD + _LADDER_ROW * _length(ladder["rows"])
     if dips:

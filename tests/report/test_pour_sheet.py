@@ -249,10 +249,20 @@ def test_tables_without_room_stand_together_and_their_groups_say_where(
     boat: Boat, plan: PourPlan
 ) -> None:
     pour = plan.pours[1]
-    lifts = tuple(replace(lift, shots=lift.shots * 4) for lift in pour.lifts)
+    lifts = tuple(replace(lift, shots=lift.shots * 2) for lift in pour.lifts)
     pages = pages_of(pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts),))))
     (last,) = (n for n, page in enumerate(pages, start=1) if page.startswith("ANOTHER CUP"))
     assert "Ladder: another cup test today" in pages[last - 1]
     cards = " ".join(page for page in pages if page.startswith("port side step"))
     assert f"Another cup test or another dip: page {last}." in cards
     assert "Ladder" not in cards
+
+
+def test_tables_follow_cards_that_need_a_second_page(boat: Boat, plan: PourPlan) -> None:
+    pour = plan.pours[1]
+    lifts = tuple(replace(lift, shots=lift.shots * 8) for lift in pour.lifts)
+    pages = pages_of(pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts),))))
+    assert not any(page.startswith("ANOTHER CUP") for page in pages)
+    own = [page for page in pages if page.startswith("port side step")]
+    assert len(own) > 1
+    assert "Ladder: another cup test today" in own[-1]
