@@ -46,6 +46,15 @@ def test_a_machine_is_told_seconds(plan: PourPlan) -> None:
     assert "2 x 12.5 s" in text
 
 
+@pytest.mark.parametrize("dip", [0.0, -0.06])
+def test_foam_that_comes_up_to_the_rim_has_no_depth(plan: PourPlan, dip: float) -> None:
+    pour = plan.pours[0]
+    lifts = tuple(replace(lift, dip=dip, dip_least=dip) for lift in pour.lifts)
+    text = pour_text(replace(plan, pours=(replace(pour, lifts=lifts),)))
+    assert text.count("     rim\n") == len(lifts)
+    assert " mm" not in text
+
+
 def test_a_long_name_gives_way_and_the_numbers_do_not(plan: PourPlan) -> None:
     pour = replace(plan.pours[0], cavity="x" * 120)
     text = pour_text(replace(plan, boat="y" * 120, pours=(pour,)))
