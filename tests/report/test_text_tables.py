@@ -51,7 +51,7 @@ def test_foam_that_comes_up_to_the_rim_has_no_depth(plan: PourPlan, dip: float) 
     pour = plan.pours[0]
     lifts = tuple(replace(lift, dip=dip, dip_least=dip) for lift in pour.lifts)
     text = pour_text(replace(plan, pours=(replace(pour, lifts=lifts),)))
-    assert text.count("     rim\n") == len(lifts)
+    assert text.count("  rim\n") == len(lifts)
     assert " mm" not in text
 
 
