@@ -9,7 +9,7 @@ from flotation.swamped.burdens import Listed, number_weights, of_roles
 from flotation.swamped.limits import ROUNDING, same
 from flotation.swamped.weights import Settled, mass_and_centre
 from flotation.swamped.wording import both
-from flotation.units import number
+from flotation.units import number, si
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 ADOPTED = "difference found by weighing"
@@ -204,7 +204,7 @@ def _finding(
 
 def _centre_words(difference: _Difference) -> str:
     shift = difference.shift.value
-    if round(shift, 6) == 0.0:
-        return "their centres lie at the same x"
+    if abs(shift) < 0.0005:
+        return "their centres lie within 0.5 mm of each other"
     way = "forward" if shift > 0.0 else "aft"
-    return f"the scales put the centre {both(abs(shift), 'm')} {way} of the list's"
+    return f"the scales put the centre {si(abs(shift), 'm', 3)} {way} of the list's"
