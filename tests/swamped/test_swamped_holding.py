@@ -100,7 +100,7 @@ def test_an_exposed_cavity_asks_for_the_suppliers_statement(exposure: Exposure) 
     stated = replace(FOAM, fuel_statement="tested", fuel_statement_date="2026-03-02")
     (found,) = findings(replace(boat, foams=(stated,)), "buoyant force")
     assert found.heeded is True
-    assert '2026-03-02: "tested"' in found.found
+    assert '2026-03-02, not judged here: "tested"' in found.found
 
 
 def test_a_cavity_that_is_not_exposed_asks_for_nothing() -> None:
