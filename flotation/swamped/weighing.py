@@ -204,7 +204,7 @@ def _finding(
 
 def _centre_words(difference: _Difference) -> str:
     shift = difference.shift.value
-    if abs(shift) < 0.0005:
+    if round(shift, 3) == 0.0:
         return "their centres lie within 0.5 mm of each other"
     way = "forward" if shift > 0.0 else "aft"
     return f"the scales put the centre {si(abs(shift), 'm', 3)} {way} of the list's"

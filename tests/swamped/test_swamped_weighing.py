@@ -123,3 +123,5 @@ def test_masses_that_agree_do_not_hide_a_centre_that_does_not() -> None:
         assert ("look at the places" in finding.found) is (heeded is None)
     far = reconcile(spread, on_scales(MASS, X - 0.1, adopt=False), 4.6).finding
     assert "the scales put the centre 100 mm aft of the list's" in far.found
+    near = reconcile(spread, on_scales(MASS, X + 0.0004, adopt=False), 4.6).finding
+    assert "within 0.5 mm of each other" in near.found
