@@ -101,13 +101,17 @@ def toml_document(text: str, name: str) -> Document:
     try:
         data = tomllib.loads(text)
         return Document(name, data, entry_lines(text))
-    except ValueError as error:  # a slip in the syntax, or a number of thousands of digits
+    except tomllib.TOMLDecodeError as error:
         match = _AT_LINE.search(str(error))
         found = match["line"] if match else None
         line = int(found) if found else text.count("\n") + 1
         problem = _AT_LINE.sub("", str(error))
         remedy = "Correct the line: key = value, text in quotes, lists in brackets, no key twice."
         raise BoatFileError(Fault(name, f"is not TOML: {problem}", remedy, line)) from None
+    except ValueError:  # Python's limit on the digits of a whole number
+        raise BoatFileError(
+            Fault(name, "has a number of thousands of digits", "Write it shorter.")
+        ) from None
     except RecursionError:
         raise BoatFileError(
             Fault(name, "nests brackets too deeply", "Close the brackets that were left open.")

@@ -1,8 +1,8 @@
 """A boat file becomes a Boat: every entry in SI, every file noted."""
 
 import hashlib
-from pathlib import Path
 from math import pi
+from pathlib import Path
 
 import pytest
 from boatfile_writing import line_of, only_fault, refused, write

@@ -561,4 +561,5 @@ def test_what_is_quoted_from_the_file_is_cut_to_what_a_person_reads(tmp_path):
     ):
         fault = only_fault(tmp_path, (old, new), cavities=False)
         assert len(str(fault)) < 500
+        assert "set_int_max_str_digits" not in str(fault)
         assert fault.remedy
