@@ -183,6 +183,22 @@ def _csv(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     return out.getvalue()
 
 
+_RUN_BY_SPREADSHEETS = (
+    "=",
+    "+",
+    "-",
+    "@",
+    "\t",
+    "\r",
+    "\n",
+    "\uff1d",
+    "\uff0b",
+    "\uff0d",
+    "\uff20",
+)
+"""With their wide forms, which some spreadsheets read alike."""
+
+
 def _cell(value: object) -> str:
     if value is None:
         return ""
@@ -191,7 +207,7 @@ def _cell(value: object) -> str:
     if isinstance(value, float):
         return decimal_text(value)
     text = str(value)
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+    return f"'{text}" if text.startswith(_RUN_BY_SPREADSHEETS) else text
 
 
 def _document(kind: str, content: dict[str, object]) -> str:
