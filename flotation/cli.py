@@ -42,6 +42,24 @@ class Paper(StrEnum):
     LETTER = "letter"
 
 
+def _version(asked: bool) -> None:
+    if asked:
+        from flotation.version import VERSION
+
+        typer.echo(f"flotation {VERSION}")
+        raise typer.Exit
+
+
+@app.callback()
+def _flotation(
+    _: Annotated[
+        bool,
+        typer.Option("--version", callback=_version, is_eager=True, help="Print the version."),
+    ] = False,
+) -> None:
+    pass
+
+
 def main() -> None:
     """Run the command line; an error that a person can mend is one message and exit 2."""
     try:

@@ -13,6 +13,7 @@ import typer.main
 from typer.testing import CliRunner
 
 from flotation.cli import app
+from flotation.version import VERSION
 
 ROOT = Path(__file__).parent.parent
 SKIFF = ROOT / "meshes" / "skiff" / "skiff.toml"
@@ -276,3 +277,9 @@ def test_new_writes_a_boat_file_that_reads_and_overwrites_none(tmp_path: Path) -
     again = run("new", file)
     assert again.returncode == 2
     assert file.read_bytes() == before
+
+
+def test_version_is_that_of_the_package() -> None:
+    result = run("--version")
+    assert result.returncode == 0
+    assert result.stdout == f"flotation {VERSION}\n"

@@ -133,6 +133,7 @@ def _verdict(verdict: Verdict, numbering: Numbering) -> dict[str, object]:
         "sentence": verdict.sentence,
         "source": str(verdict.criterion.source),
         "rule": verdict.criterion.quote,
+        "at_most": verdict.at_most,
         "required_line": numbering.of(verdict.required_line),
         "obtained_line": numbering.of(verdict.obtained_line),
         "bar": {

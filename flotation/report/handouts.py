@@ -69,7 +69,8 @@ def write_all(folder: str | Path, files: Mapping[str, bytes]) -> tuple[Path, ...
     except OSError as error:
         for empty in reversed(made):
             empty.rmdir()
-        problem = f"the hand-outs cannot be written: {error.strerror or error}"
+        why = "a file of that name is in the way" if target.is_file() else error.strerror or error
+        problem = f"the hand-outs cannot be written: {why}"
         raise InputError(Fault(str(target), problem, "Choose another folder.")) from error
     return tuple(target / name for name in files)
 

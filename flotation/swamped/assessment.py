@@ -19,6 +19,7 @@ class Verdict:
                 a report can refer to them; "" where there is none
     spread      what the stated tolerances of the weights add up to, all against the boat, in
                 `unit`; None where none is stated. A margin within it is not decided
+    at_most     True: `required` must not be passed; False: it must be reached
     """
 
     name: str
@@ -33,6 +34,7 @@ class Verdict:
     required_line: str = ""
     obtained_line: str = ""
     spread: float | None = None
+    at_most: bool = False
 
     @property
     def decided(self) -> bool:
