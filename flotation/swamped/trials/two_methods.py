@@ -103,7 +103,8 @@ def _tanks(swamped: SwampedBoat, pieces: Sequence[Piece]) -> Line:
 
 
 def _simulated(swamped: SwampedBoat, pieces: Sequence[Piece]) -> Line:
-    displaced = swamped.joined(pieces).volume
+    joined = swamped.joined(pieces)
+    displaced = joined.volume if joined is not None else 0.0
     mass = sum(piece.body.mass for piece in pieces if piece.kind is not Kind.LOAD)
     load = sum(piece.body.mass for piece in pieces if piece.kind is Kind.LOAD)
     return work_out(
