@@ -1,7 +1,7 @@
 """All hand-outs of a boat together, and their way to the disk: all of them or none."""
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from errno import EISDIR
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -13,22 +13,29 @@ from flotation.report.calculation import calculation_report, first_page_picture
 from flotation.report.pour_sheet import group_picture, pour_sheet
 from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
 from flotation.swamped.assessment import Assessment
+from flotation.swamped.trials.curves import ArmCurve
 
 _DOTS_PER_INCH = 76.0
 
 
 def all_handouts(
-    boat: Boat, plan: PourPlan, assessment: Assessment, *, paper: str = "a4"
+    boat: Boat,
+    plan: PourPlan,
+    assessment: Assessment,
+    *,
+    paper: str = "a4",
+    curves: Sequence[ArmCurve] = (),
 ) -> dict[str, bytes]:
     """Pour sheet and assessment as PDF, JSON and CSV: file name -> bytes.
 
-    paper  "a4" or "letter", of the PDFs
+    paper   "a4" or "letter", of the PDFs
+    curves  righting arms of the swamped boat; none: no plot
     """
     return {
         "pour_sheet.pdf": pour_sheet(boat, plan, paper),
         "pour.json": pour_json(plan).encode(),
         "pour.csv": pour_csv(plan).encode(),
-        "assessment.pdf": calculation_report(boat, plan, assessment, paper),
+        "assessment.pdf": calculation_report(boat, plan, assessment, paper, curves=curves),
         "assessment.json": assessment_json(assessment).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
     }

@@ -244,6 +244,8 @@ class Assessment:
     open_points what a regulation's own text or a physical test still decides
     balance     None where nothing lifts or nothing weighs
     trials      simulated tests in the water; empty where the boat file lacks what they need
+    remember    the one sentence to take home of a boat that has foam enough and does not float as
+                it must; "" for any other
     explanations  for each simulated test that is not met
     mending     what would mend it, in sentences
     """
@@ -258,6 +260,7 @@ class Assessment:
     assumptions: tuple[str, ...]
     open_points: tuple[str, ...]
     trials: tuple[Trial, ...] = ()
+    remember: str = ""
     explanations: tuple[Explanation, ...] = ()
     mending: tuple[str, ...] = ()
 

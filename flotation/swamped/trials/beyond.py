@@ -41,14 +41,16 @@ class Threshold:
     what    what is raised
     value   the largest value at which all are met, in `unit`; None: not even at nothing
     all_the_way  it was raised no further, and all are still met there
-    first   the limit that is broken first beyond it; "" where none is
+    first   the test that is not met beyond it; "" where all are
+    outcome of that test
     """
 
     what: str
     value: float | None
     unit: str
     all_the_way: bool
-    first: str
+    first: str = ""
+    outcome: Outcome = Outcome.FLOATS
 
 
 @dataclass(frozen=True)
@@ -92,7 +94,7 @@ def beyond(worked: Worked) -> Beyond | None:
 def _rows(series: Series) -> Iterator[Varied]:
     swamped, boat = series.basin.swamped, series.basin.swamped.boat
     for entry in swamped.foam:
-        yield series.varied("a cavity without its foam", entry.cavity, _without(entry.cavity))
+        yield series.varied("foam lost", entry.cavity, _without(entry.cavity))
     for tank in boat.tanks:
         for words, change in _of_tank(tank, swamped):
             yield series.varied(f"{tank.name}", words, change)
@@ -211,7 +213,6 @@ def _threshold(
     """The limit that is broken first beyond a threshold, by running the tests there."""
     high, change = beyond_it
     if value == high:
-        return Threshold(what, value, unit, True, "")
+        return Threshold(what, value, unit, True)
     lost = series.varied("", "", change)
-    how = f": {lost.outcome}" if lost.outcome is not Outcome.FLOATS else ""
-    return Threshold(what, value, unit, False, f"{lost.worst}{how}")
+    return Threshold(what, value, unit, False, lost.worst, lost.outcome)

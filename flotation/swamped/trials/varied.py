@@ -1,14 +1,22 @@
 """The tests run with one thing changed, and how the worst of them comes out."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from flotation.equilibrium.bodies import Sinks
 from flotation.swamped.assessment import Outcome
 from flotation.swamped.trials.cases import Case
 from flotation.swamped.trials.condition import Piece
 from flotation.swamped.trials.level_tests import Basin
-from flotation.swamped.trials.runs import Ready, Run, from_keel_down, inclination, slack
+from flotation.swamped.trials.runs import (
+    Ready,
+    Run,
+    from_keel_down,
+    from_nearby,
+    inclination,
+    slack,
+)
 
 Change = Callable[[Sequence[Piece]], tuple[Piece, ...]]
 
@@ -38,20 +46,31 @@ class Varied:
 
 @dataclass(frozen=True, eq=False)
 class Series:
-    """The tests that are run for every change, and how.
-
-    water  density, kg/m3
-    """
+    """The tests that are run for every change."""
 
     basin: Basin
     tests: tuple[Case, ...]
 
     def run(self, case: Case, change: Change, water: float | None = None) -> Run | Sinks:
-        """One test with its pieces changed."""
+        """One test with its pieces changed; `water` in kg/m3, None: that of the calculation.
+
+        Followed from the rest as stated, which is quick; a boat that is then outside the limits
+        is let go keel down, like one that is lost as stated.
+        """
         swamped = self.basin.swamped
         pieces = change(self.basin.ready(case, swamped.stated).pieces)
         density = self.basin.water if water is None else water
-        return from_keel_down(Ready(pieces, density, swamped.joined(pieces), self.basin.top))
+        ready = Ready(pieces, density, swamped.joined(pieces), self.basin.top)
+        stated = self._stated[case]
+        if isinstance(stated, Sinks) or stated.upside_down:
+            return from_keel_down(ready)
+        near = from_nearby(ready, stated)
+        return near if slack(case, near) >= 0.0 else from_keel_down(ready)
+
+    @cached_property
+    def _stated(self) -> Mapping[Case, Run | Sinks]:
+        choice = self.basin.swamped.stated
+        return {case: from_keel_down(self.basin.ready(case, choice)) for case in self.tests}
 
     def left(self, change: Change) -> float:
         """The least margin of all tests, as a share of its limit."""

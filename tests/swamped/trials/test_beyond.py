@@ -30,7 +30,7 @@ def row(found, group: str, change: str):
 
 
 def test_each_cavity_is_lost_in_turn(found) -> None:
-    lost = [one for one in found.rows if one.group == "a cavity without its foam"]
+    lost = [one for one in found.rows if one.group == "foam lost"]
     assert [one.change for one in lost] == ["side port", "side starboard", "grid"]
     port, starboard, grid = lost
     assert port.left == approx(starboard.left, abs=1e-6)
