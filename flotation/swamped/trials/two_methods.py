@@ -29,9 +29,13 @@ def compare(swamped: SwampedBoat, general: General, pieces: Sequence[Piece]) -> 
         general.structure.total.term("boat"),
         general.machinery.total.term("machinery"),
         (law_load or general.load.total).term("load"),
-        general.chambers.asked.term("asked"),
     ]
-    lifts = [general.foam.total.term("foam"), general.chambers.total.term("chambers")]
+    lifts = [general.foam.total.term("foam")]
+    sealed = general.chambers
+    if sealed.asked.value > 0.0:
+        asked.append(sealed.asked.term("asked"))
+    if sealed.pieces:
+        lifts.append(sealed.total.term("chambers"))
     required = total("Weight under water, general method", asked)
     obtained = total("Lift, general method", lifts)
     above = _above(swamped)
