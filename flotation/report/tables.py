@@ -68,6 +68,8 @@ NAMES: dict[str, str] = {
     "dip": "dip_m",
     "dip_least": "dip_least_m",
     "centre": "centre_m",
+    "centre_of_gravity": "centre_of_gravity_m",
+    "centre_of_buoyancy": "centre_of_buoyancy_m",
     "lift_centre": "lift_centre_m",
     "weight_centre": "weight_centre_m",
     "forward_depth": "forward_depth_m",

@@ -162,6 +162,8 @@ class Trial:
                      weights carry volume
     foam_under_water share of the foam's volume
     loads            what was put aboard
+    centre_of_gravity, centre_of_buoyancy   of all that weighs and of all that displaces there, m in
+                     the boat's axes; None where it sinks
     notes            what a reader should know about this test
     """
 
@@ -188,6 +190,8 @@ class Trial:
     foam_under_water: float | None = None
     loads: tuple[Aboard, ...] = ()
     notes: tuple[str, ...] = ()
+    centre_of_gravity: Point | None = None
+    centre_of_buoyancy: Point | None = None
 
     @property
     def name(self) -> str:

@@ -90,7 +90,7 @@ def test_a_name_that_leads_out_of_the_folder_is_refused(tmp_path: Path, name: st
     assert list(tmp_path.iterdir()) == []
 
 
-def test_the_handouts_are_two_pdfs_with_their_tables(
+def test_the_handouts_are_two_pdfs_with_their_tables_and_a_page(
     boat: Boat, plan: PourPlan, assessment: Assessment
 ) -> None:
     files = all_handouts(boat, plan, assessment, paper="letter")
@@ -101,9 +101,11 @@ def test_the_handouts_are_two_pdfs_with_their_tables(
         "assessment.pdf",
         "assessment.json",
         "assessment.csv",
+        "look_inside.html",
     ]
+    begins = {"pdf": b"%PDF", "json": b"{", "csv": b"", "html": b"<!doctype html>"}
     for name, content in files.items():
-        assert content.startswith({"pdf": b"%PDF", "json": b"{", "csv": b""}[name.split(".")[1]])
+        assert content.startswith(begins[name.split(".")[1]])
         assert len(content) > 500
 
 
@@ -158,4 +160,4 @@ def test_two_processes_give_the_same_bytes() -> None:
         for seed in ("1", "2")
     ]
     assert runs[0] == runs[1]
-    assert len(runs[0].splitlines()) == 14
+    assert len(runs[0].splitlines()) == 16

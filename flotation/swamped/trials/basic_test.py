@@ -77,4 +77,6 @@ def _afloat(
         foam_under_water=share_of(parts, Kind.FOAM),
         loads=aboard,
         notes=("any way up counts; heel and depths are told for information",),
+        centre_of_gravity=rest.centre_of_gravity,
+        centre_of_buoyancy=rest.centre_of_buoyancy,
     )

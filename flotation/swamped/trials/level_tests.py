@@ -180,6 +180,8 @@ def _trial(basin: Basin, case: Case, worst: _Way, ways: Sequence[_Way]) -> Trial
         foam_under_water=share_of(parts, Kind.FOAM),
         loads=aboard,
         notes=_notes(run, rest, aboard),
+        centre_of_gravity=rest.centre_of_gravity,
+        centre_of_buoyancy=rest.centre_of_buoyancy,
     )
 
 

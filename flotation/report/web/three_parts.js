@@ -1,0 +1,31 @@
+// What the page that looks inside a boat takes of three.js 0.187.0 (MIT, three.LICENSE.txt).
+// `three.bundle.js` is made from this by esbuild 0.28.2; DEVELOPERS.md has the command.
+export {
+  Box3,
+  BoxGeometry,
+  BufferAttribute,
+  BufferGeometry,
+  Color,
+  CylinderGeometry,
+  DoubleSide,
+  EdgesGeometry,
+  Group,
+  LineBasicMaterial,
+  LineLoop,
+  LineSegments,
+  Matrix4,
+  Mesh,
+  OctahedronGeometry,
+  OrthographicCamera,
+  Plane,
+  PlaneGeometry,
+  Raycaster,
+  Scene,
+  ShaderMaterial,
+  SphereGeometry,
+  Vector2,
+  Vector3,
+  Vector4,
+  WebGLRenderer,
+} from "three";
+export { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
