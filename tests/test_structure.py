@@ -38,6 +38,7 @@ DOORS = {
     "pydantic_core": ("flotation.boatfile",),
     "scipy": ("flotation.geometry.bodies",),
     "typst": ("flotation.report",),
+    "xlsxwriter": ("flotation.report.hand_check",),
     "typer": ("flotation.cli",),
 }
 

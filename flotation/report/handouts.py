@@ -10,6 +10,7 @@ from flotation.boat import Boat
 from flotation.errors import Fault, InputError
 from flotation.pour.pourplan import PourPlan
 from flotation.report.calculation import calculation_report, first_page_picture
+from flotation.report.hand_check import hand_check_sheet
 from flotation.report.pour_sheet import group_picture, pour_sheet
 from flotation.report.scene import look_inside
 from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
@@ -27,7 +28,10 @@ def all_handouts(
     paper: str = "a4",
     curves: Sequence[ArmCurve] = (),
 ) -> dict[str, bytes]:
-    """Pour sheet and assessment as PDF, JSON and CSV, and the page to look inside: name -> bytes.
+    """Every hand-out: file name -> bytes.
+
+    Pour sheet and assessment as PDF, JSON and CSV; the general method as a spreadsheet with live
+    formulas; the page to look inside.
 
     paper   "a4" or "letter", of the PDFs
     curves  righting arms of the swamped boat; none: no plot
@@ -39,6 +43,7 @@ def all_handouts(
         "assessment.pdf": calculation_report(boat, plan, assessment, paper, curves=curves),
         "assessment.json": assessment_json(assessment).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
+        "hand_check.xlsx": hand_check_sheet(boat, plan, assessment),
         "look_inside.html": look_inside(boat, plan, assessment),
     }
 

@@ -101,9 +101,10 @@ def test_the_handouts_are_two_pdfs_with_their_tables_and_a_page(
         "assessment.pdf",
         "assessment.json",
         "assessment.csv",
+        "hand_check.xlsx",
         "look_inside.html",
     ]
-    begins = {"pdf": b"%PDF", "json": b"{", "csv": b"", "html": b"<!doctype html>"}
+    begins = {"pdf": b"%PDF", "json": b"{", "csv": b"", "html": b"<!doctype html>", "xlsx": b"PK"}
     for name, content in files.items():
         assert content.startswith(begins[name.split(".")[1]])
         assert len(content) > 500
@@ -160,4 +161,4 @@ def test_two_processes_give_the_same_bytes() -> None:
         for seed in ("1", "2")
     ]
     assert runs[0] == runs[1]
-    assert len(runs[0].splitlines()) == 16
+    assert len(runs[0].splitlines()) == 18
