@@ -226,7 +226,10 @@ def report(
     paper: Annotated[Paper, typer.Option(help="Paper size.")] = Paper.A4,
     json: Json = False,
 ) -> None:
-    """Write the pour sheet and the assessment: PDF, JSON and CSV."""
+    """Write the pour sheet and the assessment: PDF, JSON and CSV.
+
+    With them a page to look inside the boat, and the general method as a spreadsheet.
+    """
     boat = _read(file)
     plan = _plan(boat)
     result = _assess(boat, plan)

@@ -135,6 +135,8 @@ def test_report_writes_all_hand_outs_and_names_them(tmp_path: Path) -> None:
         "assessment.csv",
         "assessment.json",
         "assessment.pdf",
+        "hand_check.xlsx",
+        "look_inside.html",
         "pour.csv",
         "pour.json",
         "pour_sheet.pdf",

@@ -13,6 +13,7 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 # within its own room, and otherwise only from below.
 LEVELS = {
     "flotation.errors": 0,
+    "flotation.notebook": 0,
     "flotation.version": 0,
     "flotation.workings": 0,
     "flotation.units": 1,

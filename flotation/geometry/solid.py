@@ -19,6 +19,7 @@ from flotation.geometry.filling import FillCurve, fill_curve
 from flotation.geometry.grouping import GroupedTriangles, group_triangles
 from flotation.geometry.meshfile import read_mesh
 from flotation.geometry.origin import extent_of, local_origin, offset_from
+from flotation.notebook import html_table
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -88,6 +89,20 @@ class Solid:
     @cached_property
     def _joined(self) -> "Joined":
         return Joined(self.vertices, self.faces)
+
+    def _repr_html_(self) -> str:
+        """For a notebook: what it measures."""
+        low, high = self.bounds
+        rows = [
+            ("volume", f"{self.volume:.6g} m\u00b3"),
+            ("surface", f"{self.area:.6g} m\u00b2"),
+            *(
+                (name, ", ".join(f"{value:.4f}" for value in point) + " m")
+                for name, point in (("centroid", self.centroid), ("lowest", low), ("highest", high))
+            ),
+            ("triangles", str(len(self.faces))),
+        ]
+        return html_table(self.name or "solid", ("", ""), rows)
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.boat import FoamInPlace
+from flotation.notebook import html_table
+from flotation.units import si
 from flotation.workings import Line, Source
 
 
@@ -264,3 +266,20 @@ class PourPlan:
         """All lifts in pouring order."""
         lifts = (lift for pour in self.pours for lift in pour.lifts)
         return tuple(sorted(lifts, key=lambda lift: lift.order))
+
+    def _repr_html_(self) -> str:
+        """For a notebook: each layer in pouring order; only the stops while there are some."""
+        if not self.go:
+            return html_table(f"{self.boat}: nothing may be poured", (), (), after=self.stops)
+        rows = [
+            (
+                str(lift.order),
+                f"{lift.cavity}, layer {lift.number} of {lift.of}",
+                lift.hole or "no fill hole",
+                *(str(si(mass, "kg")) for mass in (lift.mass_a, lift.mass_b)),
+                str(si(lift.foam_height, "m", 3)),
+            )
+            for lift in self.lifts
+        ]
+        heads = ("", "cavity", "hole", "A", "B", "foam up to")
+        return html_table(self.boat, heads, rows, after=self.cautions)

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.boat import Point
+from flotation.notebook import html_table
 from flotation.rulebook import Clause, Criterion
+from flotation.swamped.wording import both
 from flotation.workings import Line
 
 
@@ -282,3 +284,19 @@ class Assessment:
     def limits(self) -> tuple[Verdict, ...]:
         """Every limit: of the general method, of the plate, and of each simulated test."""
         return (*self.verdicts, *(one for trial in self.trials for one in trial.verdicts))
+
+    def _repr_html_(self) -> str:
+        """For a notebook: each limit with what is required, what is obtained and the margin."""
+        rows = [
+            (
+                limit.name,
+                f"{'at most' if limit.at_most else 'at least'} {both(limit.required, limit.unit)}",
+                both(limit.obtained, limit.unit),
+                limit.sentence,
+            )
+            for limit in self.limits
+        ]
+        heads = ("limit", "required", "obtained", "margin")
+        says = "It calculates; it does not certify."
+        after = [text for text in (self.scope.sentence, self.remember, says) if text]
+        return html_table(self.boat, heads, rows, after=after)
