@@ -15,7 +15,7 @@ from flotation.boat import Boat
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
 from flotation.report.drawings import hull_outline, shadows
-from flotation.report.printing import NOT_STATED, both, nine_digits
+from flotation.report.printing import both, nine_digits
 from flotation.report.scene_bodies import OnGrid, letters_of, on_grid, shapes
 from flotation.report.scene_facts import (
     cavity_facts,
@@ -61,8 +61,7 @@ def scene_data(boat: Boat, plan: PourPlan, assessment: Assessment) -> dict[str, 
         "weights": weight_facts(boat),
         "centres": centre_facts(assessment),
         "trials": [trial_facts(trial) for trial in assessment.trials],
-        "weakest": assessment.remember,
-        "nothing": NOT_STATED,
+        "remember": assessment.remember,
     }
 
 

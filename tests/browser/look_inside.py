@@ -164,7 +164,7 @@ def test_a_foam_can_be_told_without_colour(data, opened) -> None:
     """The hatches run at right angles: grey values change along the one, not along the other."""
     view = opened(data)
     view.show_only("cavities")
-    view.page.click("text=Above")
+    view.page.click("#ways button:text-is('Above')")
     grey = view.shot().mean(axis=-1)
     picture = view.shot()
     slopes = []
@@ -185,7 +185,7 @@ def test_the_slider_moves_the_water_to_where_each_test_has_it(data, opened) -> N
     view = opened(data)
     view.show_only("cavities", "water")
     view.page.check("#still")
-    view.page.click("text=Starboard")
+    view.page.click("#ways button:text-is('Starboard')")
     pictures = []
     for place, trial in enumerate(data["trials"], start=1):
         view.slide("trial", place)
@@ -236,7 +236,7 @@ def test_a_cut_takes_away_what_lies_beyond_it_on_either_side(data, opened, axis:
 
 def test_a_click_on_a_cavity_tells_its_numbers(data, opened) -> None:
     view = opened(data)
-    view.page.click("text=Above")
+    view.page.click("#ways button:text-is('Above')")
     box = view.page.locator(".label.cavity", has_text="c7").bounding_box()
     view.page.mouse.click(box["x"] + 0.5 * box["width"], box["y"] + 0.5 * box["height"])
     told = view.page.inner_text("#chosen-facts")

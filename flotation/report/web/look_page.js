@@ -96,7 +96,11 @@ class Page {
     const { data } = this;
     document.title = `${data.boat}: look inside`;
     byId("boat-name").textContent = data.boat;
+    byId("remember").hidden = !data.remember;
+    byId("remember").textContent = data.remember;
     byId("made").textContent = this._made();
+    const head = document.querySelector("header").offsetHeight;
+    document.documentElement.style.setProperty("--head", `${head}px`);
     this._tables();
     this._trials();
     this._cavities();

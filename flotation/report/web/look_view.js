@@ -275,9 +275,15 @@ class View {
   /** Where the number of a cavity stands: its centre, moved onto a cut; null if all is cut away. */
   numberAt(name, at, planes) {
     const body = this.bodies.find((one) => one.userData.kind === "cavity" && one.userData.name === name);
-    const box = new three3d.Box3().setFromObject(body.userData.surface);
+    const { geometry } = body.userData.surface;
+    if (!geometry.boundingBox) geometry.computeBoundingBox();
+    const { min, max } = geometry.boundingBox;
+    const gone = this.cuts.some(({ at: cut, other }, axis) => {
+      if (cut === null) return false;
+      return other ? max.getComponent(axis) <= cut : min.getComponent(axis) >= cut;
+    });
+    if (gone) return null;
     for (const plane of planes) {
-      if (plane.distanceToPoint(furthest(box, plane.normal)) < 0) return null;
       const beyond = plane.distanceToPoint(at);
       if (beyond < 0) at.addScaledVector(plane.normal, -beyond);
     }
@@ -306,12 +312,6 @@ function place(group, matrix) {
   group.matrixAutoUpdate = false;
   group.matrix.copy(matrix);
   group.matrixWorldNeedsUpdate = true;
-}
-
-/** The corner of a box that lies furthest along a direction. */
-function furthest(box, along) {
-  const corner = AXES.map((axis) => (along[axis] > 0 ? box.max[axis] : box.min[axis]));
-  return new three3d.Vector3(...corner);
 }
 
 function layerOf(kind, empty) {
