@@ -1,7 +1,8 @@
 """What the swamped boat holds up, piece by piece, and sums over such pieces."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from flotation.boat import Point, Role, Weight
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
@@ -9,15 +10,24 @@ from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 @dataclass(frozen=True)
 class Listed:
-    """An entry of the weight list and the symbol it goes by: w1, w2, ... in the list's order."""
+    """An entry of the weight list and the symbol it goes by: w1, w2, ... in the list's order.
+
+    given_by  label of the line that gave its mass; "" where it stands as the boat file states it
+    """
 
     symbol: str
     weight: Weight
+    given_by: str = ""
 
     @property
     def mass(self) -> Term:
-        """Its dry mass as stated."""
-        return Term("mass", self.weight.mass, "kg", self.source)
+        """Its dry mass, as "mass"."""
+        return replace(self.term, symbol="mass")
+
+    @property
+    def term(self) -> Term:
+        """Its dry mass, by its own symbol."""
+        return Term(self.symbol, self.weight.mass, "kg", self.source, self.given_by)
 
     @property
     def source(self) -> Source:
@@ -59,9 +69,17 @@ class Burden:
 AXES = ("x", "y", "z")
 
 
-def number_weights(weights: Sequence[Weight]) -> tuple[Listed, ...]:
-    """The weight list with a symbol for each entry."""
-    return tuple(Listed(f"w{i}", weight) for i, weight in enumerate(weights, start=1))
+def number_weights(
+    weights: Sequence[Weight], given_by: Mapping[str, str] = MappingProxyType({})
+) -> tuple[Listed, ...]:
+    """The weight list with a symbol for each entry.
+
+    given_by  entry -> label of the line that gave its mass, for those not as stated
+    """
+    return tuple(
+        Listed(f"w{i}", weight, given_by.get(weight.entry, ""))
+        for i, weight in enumerate(weights, start=1)
+    )
 
 
 def of_roles(listed: Sequence[Listed], roles: frozenset[Role]) -> tuple[Listed, ...]:

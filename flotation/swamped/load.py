@@ -123,10 +123,7 @@ def _by_persons(boat: Boat) -> bool:
 
 def _plate(boat: Boat, listed: Sequence[Listed]) -> _Plate:
     stated = Source("capacity plate, as the boat file states it", mark=Mark.STATED)
-    terms = [
-        Term(entry.symbol, entry.weight.mass, "kg", entry.source)
-        for entry in of_roles(listed, EQUIPMENT_ROLES)
-    ]
+    terms = [entry.term for entry in of_roles(listed, EQUIPMENT_ROLES)]
     equipment = total("Motor, controls, battery and portable tank, dry", terms)
     return _Plate(
         Term("P", boat.capacity.persons, "kg", stated),

@@ -59,9 +59,7 @@ def victoria(listed: Sequence[Listed], lift: FoamLift, water: Term, books: Books
     hull = [e for e in of_roles(listed, frozenset({Role.STRUCTURE})) if e.weight.material]
     rest = [e for e in of_roles(listed, _FITTINGS | {Role.STRUCTURE}) if e not in hull]
     hull_line = _hull(hull, water, guide, book)
-    fittings = total(
-        "Machinery and fittings, F", [Term(e.symbol, e.weight.mass, "kg", e.source) for e in rest]
-    )
+    fittings = total("Machinery and fittings, F", [entry.term for entry in rest])
     density = work_out(
         "Foam density, D",
         "mass / volume",
@@ -87,7 +85,7 @@ def _hull(hull: Sequence[Listed], water: Term, guide: RuleBook, book: RuleBook) 
         material = entry.weight.material
         if material is not None:
             terms += [
-                Term(entry.symbol, entry.weight.mass, "kg", entry.source),
+                entry.term,
                 _factor(f"K_{entry.symbol}", material, water, guide),
             ]
     pairs = zip(terms[::2], terms[1::2], strict=True)

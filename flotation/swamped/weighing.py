@@ -66,7 +66,8 @@ def reconcile(weights: Sequence[Weight], weighing: Weighing, length: float) -> R
     if adopted and difference.x is not None:
         found = (*found, _as_weight(difference, difference.x))
     section = Section("Weighing", difference.lines)
-    settled = Settled(found, section, (_outcome(weighing, heavier),))
+    given_by = {weight.entry: difference.mass.label for weight in found[len(weights) :]}
+    settled = Settled(found, section, (_outcome(weighing, heavier),), given_by)
     return Reconciled(settled, _finding(aboard, difference, weighing, length))
 
 

@@ -36,18 +36,21 @@ def settle_weights(boat: Boat, foam: Sequence[FoamInPlace]) -> WeightList:
     """
     _check(boat)
     weights = boat.weights
+    given_by: dict[str, str] = {}
     sections: list[Section] = []
     findings: list[Finding] = []
     assumptions: list[str] = []
     if boat.weighing is not None:
         reconciled = reconcile(weights, boat.weighing, boat.length)
         weights = reconciled.settled.weights
+        given_by |= reconciled.settled.given_by
         sections.append(reconciled.settled.section)
         findings.append(reconciled.finding)
         assumptions += reconciled.settled.assumptions
     settled = take_foam_off(boat, weights, foam)
     if settled is not None:
         weights = settled.weights
+        given_by |= settled.given_by
         sections.append(settled.section)
         assumptions += settled.assumptions
     bare = [weight.item for weight in weights if weight.tolerance is None]
@@ -57,7 +60,8 @@ def settle_weights(boat: Boat, foam: Sequence[FoamInPlace]) -> WeightList:
         assumptions.append(_SPREAD)
     if 0 < len(bare) < len(weights):
         assumptions.append(f"Taken as exact, for want of a stated tolerance: {', '.join(bare)}.")
-    return WeightList(number_weights(weights), tuple(sections), tuple(findings), tuple(assumptions))
+    listed = number_weights(weights, given_by)
+    return WeightList(listed, tuple(sections), tuple(findings), tuple(assumptions))
 
 
 def _check(boat: Boat) -> None:

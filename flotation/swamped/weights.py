@@ -1,6 +1,6 @@
 """Sums over the weight list, and the foam's own mass, which must be counted once."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from flotation.boat import Boat, FoamInPlace, Point, Role, Weight
@@ -12,18 +12,20 @@ from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 @dataclass(frozen=True)
 class Settled:
-    """The weight list after something was put right, how, and what that assumes."""
+    """The weight list after something was put right, how, and what that assumes.
+
+    given_by  entry -> label of the line that gave its mass
+    """
 
     weights: tuple[Weight, ...]
     section: Section
     assumptions: tuple[str, ...]
+    given_by: Mapping[str, str]
 
 
 def mass_and_centre(label: str, listed: Sequence[Listed]) -> tuple[Line, tuple[Line, Line, Line]]:
     """Total dry mass of some entries, kg, and the x, y, z of its centre, m."""
-    parts = [
-        Acting(Term(e.symbol, e.weight.mass, "kg", e.source), e.weight.at, e.source) for e in listed
-    ]
+    parts = [Acting(e.term, e.weight.at, e.source) for e in listed]
     whole = total(f"{label}, mass", [part.term for part in parts])
     return whole, centre(label, parts, whole)
 
@@ -68,6 +70,7 @@ def take_foam_off(
             f"The foam's mass was taken off {hull.weight.item}, the heaviest structure entry, so "
             "that it counts once.",
         ),
+        {hull.weight.entry: lines[0].label},
     )
 
 

@@ -11,7 +11,7 @@ import small_boats
 from many_assessments import EVERY
 from sheet_values import Worked
 
-from flotation.boat import Boat, Role, Weight
+from flotation.boat import Boat, Role, Scale, Weighing, Weight
 from flotation.pour.plan import plan_pours
 from flotation.pour.pourplan import PourPlan
 from flotation.report.hand_check import hand_check_sheet
@@ -172,3 +172,26 @@ def test_a_followed_formula_becomes_one_of_a_spreadsheet(formula: str, expected:
 def test_what_is_no_followed_formula_is_refused(formula: str) -> None:
     with pytest.raises(ValueError, match="no part of a followed formula"):
         sheet_formula(formula, {"a": "A1", "b": "B1", "c": "C1"})
+
+
+def put_right() -> dict[str, Boat]:
+    """Boats whose list the program puts right: foam weighed with the hull, a weighing adopted."""
+    boat = small_boats.skiff()
+    scales = Weighing(Scale(0.3, 150.0), Scale(3.4, 150.0), frozenset({Role.STRUCTURE}), True)
+    return {
+        "foam in the hull": replace(boat, hull_has_foam=True),
+        "weighing adopted": replace(boat, weighing=scales),
+    }
+
+
+@pytest.mark.parametrize("case", put_right())
+def test_a_list_that_was_put_right_follows_its_inputs(case: str, skiff_plan: PourPlan) -> None:
+    boat = put_right()[case]
+    worked, before = sheet_of(boat, skiff_plan)
+    assert before.sections[0].title in ("Weighing", "Foam that is already in the hull's weight")
+    other, symbol, weight = changed(boat, Role.STRUCTURE, 7.0)
+    _, after = sheet_of(other, skiff_plan)
+    worked.cells[worked.names[f"mass_{symbol}"]] = weight.mass
+    moved = after.verdicts[0].margin - before.verdicts[0].margin
+    assert abs(moved) > 0.5
+    assert worked.named("margin_1") == pytest.approx(after.verdicts[0].margin, abs=1e-5)
