@@ -37,8 +37,10 @@ from flotation.units.scales import SCALES
 from flotation.version import VERSION
 
 _MADE = datetime(2000, 1, 1)  # a file that carries the time of its making is never the same twice
+_LETTERS = 1.12  # of running text, in a column as wide as one digit
 _ROW = 15.0  # points, a row of one line of text
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
+_UNIX = 3  # what an archive says of the system that made it, whichever it was
 _DECIMALS = {"kg": 3, "m": 4, "m3": 6, "kg/m3": 3, "1": 5, "": 5}
 _KINDS = {
     "stated": "stated in the boat file",
@@ -77,7 +79,9 @@ def _stored(made: bytes) -> bytes:
         zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as target,
     ):
         for name in source.namelist():
-            target.writestr(zipfile.ZipInfo(name, _EARLIEST), source.read(name))
+            entry = zipfile.ZipInfo(name, _EARLIEST)
+            entry.create_system = _UNIX
+            target.writestr(entry, source.read(name))
     return packed.getvalue()
 
 
@@ -126,7 +130,7 @@ class _Sheets:
         rows = 1
         for column, text in texts.items():
             sheet.write_string(row, column, text, self.formats.text)
-            rows = max(rows, ceil(len(text) / self.widths[sheet.name, column]))
+            rows = max(rows, ceil(len(text) / (_LETTERS * self.widths[sheet.name, column])))
         sheet.set_row(row, _ROW * rows)
 
     def _units(self, sheet: Worksheet) -> None:
@@ -208,7 +212,7 @@ class _Sheets:
     def _inputs(self, sheet: Worksheet) -> None:
         heads = [
             *(("Symbol", 14.0), ("Value", 14.0), ("", 8.0), ("", 14.0), ("", 8.0)),
-            *(("Kind", 48.0), ("Source", 90.0), ("Taken by lines", 26.0)),
+            *(("For", 44.0), ("Kind", 54.0), ("Source", 84.0), ("Taken by lines", 26.0)),
         ]
         self._heads(sheet, 0, heads)
         for row, (key, given) in enumerate(self.check.givens.items(), start=1):
@@ -220,7 +224,7 @@ class _Sheets:
         sheet.write_number(row, 1, nine_digits(given.value), self.formats.input(given.unit))
         sheet.write_string(row, 2, _unit(given.unit), self.formats.text)
         self._us(sheet, (row, 3), given.value, given.unit)
-        texts = (_KINDS[given.kind], given.source, ", ".join(given.lines))
+        texts = (given.first, _KINDS[given.kind], given.source, ", ".join(given.lines))
         self._texts(sheet, row, dict(enumerate(texts, start=5)))
 
     def _calculation(self, sheet: Worksheet) -> None:
@@ -267,13 +271,14 @@ class _Sheets:
     def _answer(self, sheet: Worksheet) -> None:
         sheet.write_string(0, 0, self.boat.name, self.formats.title)
         for row, text in enumerate(_SAYS, start=1):
-            sheet.merge_range(row, 0, row, 9, text, self.formats.text)
+            sheet.merge_range(row, 0, row, 11, text, self.formats.text)
             sheet.set_row(row, _ROW * (1 + len(text) // 150))
         first = len(_SAYS) + 2
         heads = [
             *(("Limit", 44.0), ("Required", 13.0), ("Obtained", 13.0), ("Margin", 13.0)),
             *(("", 6.0), ("", 13.0), ("", 6.0), ("In words", 30.0)),
             *(("Margin in the report", 20.0), ("Moved since", 13.0)),
+            *(("Stated tolerances", 17.0), ("Decided", 34.0)),
         ]
         self._heads(sheet, first, heads)
         for row, verdict in enumerate(self.check.verdicts, start=first + 1):
@@ -303,9 +308,24 @@ class _Sheets:
         sheet.write_number(row, 8, margin, number)
         moved = f"={d}-{xl_rowcol_to_cell(row, 8)}"
         sheet.write_formula(row, 9, moved, number, 0.0)
+        self._spread(sheet, row, verdict)
         place = row - len(_SAYS) - 2
         for name, column in (("required", 1), ("obtained", 2), ("margin", 3)):
             self.book.define_name(f"{name}_{place}", f"={_cell('Answer', row, column)}")
+
+    def _spread(self, sheet: Worksheet, row: int, verdict: Verdict) -> None:
+        """What the stated tolerances add up to, and whether the margin lies beyond that."""
+        cells = [cell for (_, value), cell in self.lines.items() if value == verdict.spread]
+        if not cells:
+            sheet.write_string(row, 10, "none stated", self.formats.text)
+            sheet.write_blank(row, 11, None, self.formats.text)
+            return
+        value = nine_digits(verdict.spread or 0.0)
+        sheet.write_formula(row, 10, f"={cells[-1]}", self.formats.number(verdict.unit), value)
+        margin, spread = (xl_rowcol_to_cell(row, column) for column in (3, 10))
+        words = ("no: within the stated tolerances", "yes")
+        said = f'=IF(ABS({margin})<={spread},"{words[0]}","{words[1]}")'
+        sheet.write_formula(row, 11, said, self.formats.text, words[verdict.decided])
 
 
 class _Formats:

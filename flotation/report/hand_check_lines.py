@@ -27,7 +27,7 @@ class Given:
     """A number that formulas take and no line gives.
 
     kind  "stated" in the boat file, "published", or "computed" by the program
-    lines numbers of the lines that take it
+    lines numbers of the lines that take it; first: what the first of them is
     """
 
     symbol: str
@@ -36,6 +36,7 @@ class Given:
     source: str
     kind: str
     lines: tuple[str, ...]
+    first: str
 
 
 @dataclass(frozen=True)
@@ -136,12 +137,12 @@ def key_of(term: Term) -> Key:
 
 
 def _givens(check: HandCheck) -> dict[Key, Given]:
-    taken: dict[Key, tuple[Term, list[str]]] = {}
+    taken: dict[Key, tuple[Term, list[Numbered]]] = {}
     for chapter in check.chapters:
         for numbered in chapter.lines:
             for term in numbered.line.terms:
                 if not term.of and check.place_of(term) == key_of(term):
-                    taken.setdefault(key_of(term), (term, []))[1].append(numbered.number)
+                    taken.setdefault(key_of(term), (term, []))[1].append(numbered)
     return {
         key: Given(
             symbol=term.symbol,
@@ -149,7 +150,8 @@ def _givens(check: HandCheck) -> dict[Key, Given]:
             unit=term.unit,
             source=str(term.source or ""),
             kind=_kind(term, check.listed),
-            lines=tuple(dict.fromkeys(lines)),
+            lines=tuple(dict.fromkeys(numbered.number for numbered in lines)),
+            first=lines[0].line.label,
         )
         for key, (term, lines) in taken.items()
     }

@@ -1,6 +1,7 @@
 """The spreadsheet gives the report's numbers by its own formulas, and follows its inputs."""
 
 import io
+import re
 import zipfile
 from dataclasses import replace
 
@@ -95,6 +96,29 @@ def test_a_changed_weight_moves_the_sheet_as_it_moves_the_assessment(
     assert worked.value("Answer", answer) == pytest.approx(moved, abs=1e-5)
 
 
+def test_formulas_end_in_cells_with_a_thick_frame_and_only_those_have_one(
+    skiff_plan: PourPlan,
+) -> None:
+    boat = small_boats.skiff()
+    xlsx = hand_check_sheet(boat, skiff_plan, assess(boat, small_boats.skiff_foam()))
+    worked = Worked(xlsx)
+    taken: set[tuple[str, str]] = set()
+    for sheet, cell in worked.formulas:
+        found = re.findall(r"(?:(\w+)!)?\$?([A-Z])\$?(\d+)", worked.cells[sheet, cell])
+        taken |= {(where or sheet, column + row) for where, column, row in found}
+    ends = {place for place in taken if place not in worked.formulas}
+    book = openpyxl.load_workbook(io.BytesIO(xlsx))
+    framed = {
+        (sheet.title, cell.coordinate)
+        for sheet in book
+        for row in sheet
+        for cell in row
+        if cell.border.left.style == "medium"
+    }
+    assert {sheet for sheet, _ in framed} == {"Weights", "Inputs"}
+    assert {place for place in ends if place[0] not in ("Units", "Answer")} == framed
+
+
 def test_the_words_turn_when_the_limit_is_no_longer_met(skiff_plan: PourPlan) -> None:
     worked, found = sheet_of(small_boats.skiff(), skiff_plan)
     words = worked.names["margin_1"][1].replace("D", "H")
@@ -102,6 +126,22 @@ def test_the_words_turn_when_the_limit_is_no_longer_met(skiff_plan: PourPlan) ->
     assert worked.value("Answer", words) == "meets the calculated limit"
     worked.cells[worked.names["mass_w1"]] = 5000.0
     assert worked.value("Answer", words) == "falls short"
+
+
+def test_a_margin_within_the_stated_tolerances_is_not_decided(skiff_plan: PourPlan) -> None:
+    boat = small_boats.skiff()
+    (place,) = [i for i, weight in enumerate(boat.weights) if weight.item == "rail"]
+    weights = list(boat.weights)
+    weights[place] = replace(weights[place], tolerance=3.0)  # counted in full
+    worked, found = sheet_of(replace(boat, weights=tuple(weights)), skiff_plan)
+    cell = worked.names["margin_1"][1]
+    spread, decided = (cell.replace("D", column) for column in "KL")
+    assert found.verdicts[0].spread == 3.0
+    assert worked.value("Answer", spread) == 3.0
+    assert worked.value("Answer", decided) == "yes"
+    worked.cells[worked.names[f"mass_w{place + 1}"]] += worked.named("margin_1") - 2.5
+    assert worked.named("margin_1") == pytest.approx(2.5)
+    assert worked.value("Answer", decided) == "no: within the stated tolerances"
 
 
 def test_text_from_a_boat_file_is_never_a_formula(skiff_plan: PourPlan) -> None:
