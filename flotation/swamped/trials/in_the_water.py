@@ -120,8 +120,9 @@ def _run(worked: Worked, basin: Basin) -> InTheWater:
         done = [simulate(basin, case) for case in cases(flotation, basin.law)]
         failing = [one for one in done if not one.trial.meets]
         trials = tuple(one.trial for one in done)
-        explanations = tuple(explain(basin, one) for one in failing)
-        mending = mend(basin, failing, flotation)
+        explained = [explain(basin, one) for one in failing]
+        explanations = tuple(one.told for one in explained)
+        mending = mend(basin, explained, flotation)
     pieces = swamped.pieces(swamped.stated)
     laden = (*pieces, *basin.loads.aboard(1.0, "", swamped.stated))
     return InTheWater(

@@ -11,15 +11,8 @@ from dataclasses import dataclass, replace
 from flotation.boat import FoamInPlace
 from flotation.equilibrium.bodies import GRAVITY, as_point
 from flotation.swamped.trials.cases import cases
-from flotation.swamped.trials.explain import (
-    Held,
-    aft_is_deeper,
-    explain,
-    held_at_heel,
-    held_at_rest,
-    opposite,
-)
-from flotation.swamped.trials.level_tests import Basin, Simulated, simulate
+from flotation.swamped.trials.explain import Explained, Held, opposite
+from flotation.swamped.trials.level_tests import Basin, simulate
 from flotation.swamped.wording import both
 from flotation.units import number
 
@@ -62,7 +55,7 @@ class _Lost:
         return self.sign * GRAVITY * total / group.volume
 
 
-def mend(basin: Basin, failing: Sequence[Simulated], flotation: str) -> tuple[str, ...]:
+def mend(basin: Basin, failing: Sequence[Explained], flotation: str) -> tuple[str, ...]:
     """What would mend the tests that are not met, in sentences; nothing for a boat without foam.
 
     failing    the tests that are not met
@@ -78,7 +71,7 @@ def mend(basin: Basin, failing: Sequence[Simulated], flotation: str) -> tuple[st
     sunk = max(one.trial.lacking for one in failing)
     if sunk > 0.0:
         return (_more_foam(basin, empty, sunk),)
-    lost = _lost(basin, failing)
+    lost = max((_lost(one) for one in failing), key=lambda one: one.missing)
     filled = sorted(_groups(foam), key=lost.worth)
     if not empty:
         return (_to_the_sides(basin, lost, filled[0]),)
@@ -107,18 +100,9 @@ def _move(lost: _Lost, filled: Sequence[_Group], taker: _Group) -> str:
     return f"{sentence}makes up the {number(lost.missing, 3)} N m that are missing."
 
 
-def _lost(basin: Basin, failing: Sequence[Simulated]) -> _Lost:
-    """The test that misses most, and the attitude at which its moments are told."""
-    told = [(explain(basin, one).missing, one) for one in failing]
-    missing, worst = max(told, key=lambda pair: pair[0])
-    trial, ready = worst.trial, basin.ready(worst.case, worst.choice)
-    held = None
-    if not trial.verdicts[0].meets:
-        held = held_at_heel(ready, trial, worst.case.heel.value)
-    if held is not None:
-        return _Lost(trial.name, held, 1.0, missing)
-    bow_up = -1.0 if aft_is_deeper(trial) else 1.0
-    return _Lost(trial.name, held_at_rest(ready, trial), bow_up, missing)
+def _lost(one: Explained) -> _Lost:
+    assert one.held is not None  # none of them sinks
+    return _Lost(one.trial.name, one.held, one.mends, one.told.missing)
 
 
 def _groups(foam: Sequence[FoamInPlace]) -> list[_Group]:

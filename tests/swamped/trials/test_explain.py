@@ -34,7 +34,7 @@ def test_the_moments_add_up_to_what_turns_the_boat_back(name: str) -> None:
     )
     assert whole == approx(side * float(curve.moments[0]), abs=1e-4)
     assert whole < 0.0
-    told = explain(tank, done)
+    told = explain(tank, done).told
     assert told.missing == approx(-whole)
     assert told.unit == "N m"
 
@@ -51,7 +51,7 @@ def test_at_rest_the_moments_fore_and_aft_add_up_to_nothing() -> None:
 def test_persons_on_a_side_turn_the_boat_to_that_side() -> None:
     tank = basin(*low_skiff())
     for name in ("183.230, port", "183.230, starboard"):
-        told = explain(tank, simulate(tank, LEVEL[name]))
+        told = explain(tank, simulate(tank, LEVEL[name])).told
         assert told.sentence.startswith("turns over and floats bottom up; held at 30° to")
         assert {one.item: one.moment for one in told.contributions}["persons"] < 0.0
         assert "persons" in told.sentence
@@ -59,9 +59,8 @@ def test_persons_on_a_side_turn_the_boat_to_that_side() -> None:
 
 def test_a_mirrored_failure_has_mirrored_reasons() -> None:
     tank = basin(*low_skiff())
-    here, there = (
-        explain(tank, simulate(tank, LEVEL[f"183.230, {side}"])) for side in ("port", "starboard")
-    )
+    runs = [simulate(tank, LEVEL[f"183.230, {side}"]) for side in ("port", "starboard")]
+    here, there = (explain(tank, run).told for run in runs)
     assert here.missing == approx(there.missing, rel=1e-6)
     assert here.heel == approx(-there.heel)
 
