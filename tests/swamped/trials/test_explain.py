@@ -16,6 +16,7 @@ from flotation.swamped.trials import in_the_water
 from flotation.swamped.trials.cases import cases
 from flotation.swamped.trials.explain import explain, held_at_heel, held_at_rest
 from flotation.swamped.trials.level_tests import simulate
+from flotation.swamped.trials.mend import mend
 
 LEVEL = {case.name: case for case in cases("level", load_books().law)}
 
@@ -68,12 +69,37 @@ def test_a_mirrored_failure_has_mirrored_reasons() -> None:
 def test_foam_in_the_empty_sides_mends_the_low_skiff() -> None:
     boat, foam = low_skiff()
     found = in_the_water(worked(boat, foam))
-    move, again = found.mending
+    move, again, asked = found.mending
     assert "foam moved from grid to side port and side starboard" in move
     assert "makes up the" in move
     assert "every limit of the tests is met" in again
     filled = (*foam, *(entry for entry in skiff_foam() if entry.cavity != "grid"))
+    (verdict,) = worked(boat, filled).general.verdicts
+    assert asked == f"With the foam so, the general method {verdict.sentence}."
     assert all(one.meets for one in in_the_water(worked(boat, filled)).trials)
+
+
+def test_a_move_after_which_there_is_too_little_foam_says_so() -> None:
+    """Sides that hold less than the grid: the tests need what the general method then misses."""
+    boat, foam = low_skiff()
+    listed = worked(boat, foam)
+    tank = basin(boat, foam)
+    failing = [explain(tank, simulate(tank, LEVEL[f"183.230, {side}"])) for side in ("port",)]
+    short = replace(listed.general.verdicts[0], meets=False, sentence="falls short by 1 kg")
+    asked_of = []
+
+    def asked(other):
+        asked_of.append({entry.cavity for entry in other})
+        return (
+            replace(short, margin=3.0, meets=True, sentence="meets"),
+            replace(short, margin=-1.0),
+        )
+
+    said = mend(tank, failing, "level", asked)[-1]
+    assert said.endswith(
+        "the general method falls short by 1 kg: better placed, and no longer enough."
+    )
+    assert asked_of == [{"grid", "side port", "side starboard"}]
 
 
 def test_the_sentence_to_remember_names_what_happens_and_why() -> None:
