@@ -130,7 +130,7 @@ def _nudged(down: Descent) -> tuple[float, Attitude]:
 
 
 def _smooth(down: Descent, nudge: Floats) -> bool:
-    """True if the slopes after a nudge are what the waterplane's own stiffness says of both axes."""
+    """True if the slopes after a nudge are what the waterplane's stiffness says of both axes."""
     boat, model = down.end.afloat, down.valley
     side = moved(down.end, model, nudge, MIDDLING)
     directions = model.directions - np.outer(nudge, down.end.normal)

@@ -8,9 +8,18 @@ from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
 from flotation.report.buckets import Alike, alike
 from flotation.report.printing import liquid, plain, si, tape, us
-from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
+from flotation.report.terminal import (
+    WIDTH,
+    heading,
+    item,
+    joined,
+    subitem,
+    table,
+    under,
+    wrapped,
+)
 from flotation.report.trials_text import trials_parts
-from flotation.swamped.assessment import Assessment, Verdict
+from flotation.swamped.assessment import Assessment, Finding, Verdict
 
 
 def pour_text(plan: PourPlan) -> str:
@@ -45,14 +54,32 @@ def assessment_text(assessment: Assessment) -> str:
         parts += [_limit(limit), ""]
     parts += trials_parts(assessment)
     aside = [note for note in assessment.findings if note.heeded is False]
-    parts += ["Not as advised:"] * bool(aside)
-    parts += [
-        item(f"{note.subject or 'whole boat'}: {note.advice}. Found: {note.found}")
-        for note in aside
-    ]
-    parts += ["", "Assumed:", *(item(text) for text in assessment.assumptions)]
+    parts += ["Not as advised:", *_advised(aside), ""] if aside else []
+    parts += ["Assumed:", *(item(text) for text in assessment.assumptions)]
     parts += ["", "Still decided elsewhere:", *(item(text) for text in assessment.open_points)]
     return joined(parts)
+
+
+def _advised(findings: Sequence[Finding]) -> list[str]:
+    """Each piece of advice once, with what was found of each subject; what all share at its end."""
+    advised: dict[str, list[Finding]] = {}
+    for note in findings:
+        advised.setdefault(note.advice, []).append(note)
+    parts = []
+    for advice, notes in advised.items():
+        if len(notes) == 1:
+            (note,) = notes
+            parts.append(item(f"{note.subject or 'whole boat'}: {advice}. Found: {note.found}"))
+            continue
+        cut = [note.found.partition("; ") for note in notes]
+        tails = {tail for _, _, tail in cut}
+        shared = tails.pop() if len(tails) == 1 else ""
+        parts.append(item(f"{advice}. Found:"))
+        for note, (first, _, _) in zip(notes, cut, strict=True):
+            found = first if shared else note.found
+            parts.append(subitem(f"{note.subject or 'whole boat'}: {found}"))
+        parts += [under(f"Each {shared}.")] if shared else []
+    return parts
 
 
 def volume_text(solids: Sequence[tuple[str, Solid]]) -> str:
