@@ -123,6 +123,7 @@ def test_a_long_path_keeps_the_name_of_its_file() -> None:
 def test_advice_that_several_cavities_share_stands_once(assessment: Assessment) -> None:
     high = "foam as high at the sides as can be"
     low = "; does not count"
+    first = assessment.findings[0]
     notes = tuple(
         replace(
             assessment.findings[0], subject=name, advice=high, found=f"{z} m{low}", heeded=False
