@@ -6,6 +6,7 @@ from textwrap import fill
 
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
+from flotation.report.advised import Advised, not_heeded
 from flotation.report.buckets import Alike, alike
 from flotation.report.printing import liquid, plain, si, tape, us
 from flotation.report.terminal import (
@@ -19,7 +20,7 @@ from flotation.report.terminal import (
     wrapped,
 )
 from flotation.report.trials_text import trials_parts
-from flotation.swamped.assessment import Assessment, Finding, Verdict
+from flotation.swamped.assessment import Assessment, Verdict
 
 
 def pour_text(plan: PourPlan) -> str:
@@ -53,33 +54,23 @@ def assessment_text(assessment: Assessment) -> str:
     for limit in assessment.verdicts:
         parts += [_limit(limit), ""]
     parts += trials_parts(assessment)
-    aside = [note for note in assessment.findings if note.heeded is False]
-    parts += ["Not as advised:", *_advised(aside), ""] if aside else []
+    aside = not_heeded(assessment.findings, open_too=False)
+    if aside:
+        parts += ["Not as advised:", *(line for one in aside for line in _aside(one)), ""]
     parts += ["Assumed:", *(item(text) for text in assessment.assumptions)]
     parts += ["", "Still decided elsewhere:", *(item(text) for text in assessment.open_points)]
     return joined(parts)
 
 
-def _advised(findings: Sequence[Finding]) -> list[str]:
-    """Each piece of advice once, with what was found of each subject; what all share at its end."""
-    advised: dict[str, list[Finding]] = {}
-    for note in findings:
-        advised.setdefault(note.advice, []).append(note)
-    parts = []
-    for advice, notes in advised.items():
-        if len(notes) == 1:
-            (note,) = notes
-            parts.append(item(f"{note.subject or 'whole boat'}: {advice}. Found: {note.found}"))
-            continue
-        cut = [note.found.partition("; ") for note in notes]
-        tails = {tail for _, _, tail in cut}
-        shared = tails.pop() if len(tails) == 1 else ""
-        parts.append(item(f"{advice}. Found:"))
-        for note, (first, _, _) in zip(notes, cut, strict=True):
-            found = first if shared else note.found
-            parts.append(subitem(f"{note.subject or 'whole boat'}: {found}"))
-        parts += [under(f"Each {shared}.")] if shared else []
-    return parts
+def _aside(one: Advised) -> list[str]:
+    """A piece of advice and what was found of each subject; what all share at its end."""
+    if len(one.rows) == 1:
+        ((subjects, found),) = one.rows
+        tail = f"; {one.shared}" if one.shared else ""
+        return [item(f"{subjects}: {one.advice}. Found: {found}{tail}")]
+    rows = [subitem(f"{subjects}: {found}") for subjects, found in one.rows]
+    tail_line = [under(f"Each: {one.shared}.")] if one.shared else []
+    return [item(f"{one.advice}. Found:"), *rows, *tail_line]
 
 
 def volume_text(solids: Sequence[tuple[str, Solid]]) -> str:

@@ -29,8 +29,8 @@ def trials_parts(assessment: Assessment) -> list[str]:
     parts += [table(head, rows, right=(2, 3, 4, 5, 6), stretch=1), ""]
     limits = [row for trial in assessment.trials if (row := _limits(trial))]
     if limits:
-        head = ("test", "heel limit", "left", "depth limit", "left", "other end shows")
-        parts += [table(head, limits, right=(1, 2, 3, 4, 5), stretch=0), ""]
+        names = ("test", "heel limit", "left", "depth limit", "left", "other end shows")
+        parts += [table(names, limits, right=(1, 2, 3, 4, 5), stretch=0), ""]
     parts += [item(f"{one.name}: {one.assumed}") for one in assessment.trials]
     recalled = [
         trial.name

@@ -125,15 +125,13 @@ def test_advice_that_several_cavities_share_stands_once(assessment: Assessment) 
     low = "; does not count"
     first = assessment.findings[0]
     notes = tuple(
-        replace(
-            assessment.findings[0], subject=name, advice=high, found=f"{z} m{low}", heeded=False
-        )
+        replace(first, subject=name, advice=high, found=f"{z} m{low}", heeded=False)
         for name, z in (("bay aft", 0.15), ("bay forward", 0.12))
     )
     text = assessment_text(replace(assessment, findings=notes))
     assert text.count(high) == text.count("does not count") == 1
     assert f"- {high}. Found:\n  - bay aft: 0.15 m\n  - bay forward: 0.12 m\n" in text
-    assert "\n  Each does not count.\n" in text
+    assert "\n  Each: does not count.\n" in text
     apart = replace(notes[1], found="0.12 m; counts")
     text = assessment_text(replace(assessment, findings=(notes[0], apart)))
     assert "  - bay aft: 0.15 m; does not count\n  - bay forward: 0.12 m; counts\n" in text
