@@ -29,9 +29,15 @@ def trials_parts(assessment: Assessment) -> list[str]:
     parts += [table(head, rows, right=(2, 3, 4, 5, 6), stretch=1), ""]
     limits = [row for trial in assessment.trials if (row := _limits(trial))]
     if limits:
-        names = ("test", "heel limit", "left", "depth limit", "left", "other end shows")
-        parts += [table(names, limits, right=(1, 2, 3, 4, 5), stretch=0), ""]
+        over = ("test", "heel limit", "left", "depth limit", "left", "other end shows")
+        parts += [table(over, limits, right=(1, 2, 3, 4, 5), stretch=0), ""]
     parts += [item(f"{one.name}: {one.assumed}") for one in assessment.trials]
+    parts += [
+        item(f"{one.name}: {one.sentence}")
+        for trial in assessment.trials
+        for one in trial.verdicts
+        if len(trial.verdicts) == 1
+    ]
     recalled = [
         trial.name
         for trial in assessment.trials

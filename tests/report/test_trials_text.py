@@ -48,6 +48,7 @@ def test_a_boat_that_fails_has_its_sentence_first_then_reasons_and_what_would_me
 def test_a_boat_that_sinks_says_so() -> None:
     words = narrow(assessment_text(assess(*raft(4000.0, 0.3))))
     assert "SHORT 183.235 sinks" in words
+    assert "183.235: floats: falls short by" in words
     assert "of lift are missing" in words
 
 
