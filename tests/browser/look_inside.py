@@ -246,6 +246,16 @@ def test_a_click_on_a_cavity_tells_its_numbers(data, opened) -> None:
     assert view.page.input_value("#chosen") == "c7"
 
 
+def test_a_click_goes_through_what_a_cut_took_away(data, opened) -> None:
+    view = opened(data)
+    view.page.click("#ways button:text-is('Above')")
+    box = view.page.locator(".label.cavity", has_text="c7").bounding_box()
+    view.slide("cut-y", 100)  # port is gone
+    assert view.page.locator(".label.cavity", has_text="c7").is_hidden()
+    view.page.mouse.click(box["x"] + 0.5 * box["width"], box["y"] + 0.5 * box["height"])
+    assert view.page.input_value("#chosen") == ""
+
+
 def test_names_with_markup_stay_text(data, opened) -> None:
     nasty = json.loads(json.dumps(data))
     nasty["boat"] = nasty["foams"][0] = nasty["cavities"][0]["name"] = NASTY

@@ -216,6 +216,15 @@ def test_a_long_boat_has_a_grid_that_two_bytes_reach() -> None:
     assert corners[:, 0].max() == pytest.approx(long.vertices[:, 0].max(), abs=grid.step)
 
 
+def test_a_wide_body_keeps_its_corners_on_every_axis() -> None:
+    wide = Shape("cavity", "wide", 3.2 * ball(20).vertices, ball(20).faces)
+    grid, (placed,) = on_grid([wide], 10**9)
+    assert placed.corners.max(axis=0).min() > 60_000
+    corners = np.array(grid.low) + grid.step * placed.corners.astype(float)
+    away = corners[placed.faces] - wide.vertices[wide.faces]
+    assert np.abs(away).max() <= 0.5001 * grid.step
+
+
 def test_a_body_too_small_to_draw_is_told(boat: Boat) -> None:
     speck = replace(boat.cavities[0], name="speck")
     solid = Solid(1e-6 * speck.solid.vertices, speck.solid.faces)
@@ -292,3 +301,8 @@ def test_the_page_of_the_example_skiff_is_under_a_megabyte_and_a_half() -> None:
     assert data["step"] == 1e-4
     assert data["vanished"] == []
     assert all(trial["lies"] and len(trial["centres"]) == 2 for trial in data["trials"])
+    for trial in data["trials"]:  # at rest the lift acts straight above or below the weight
+        gravity, buoyancy = (np.array(centre["at"]) for centre in trial["centres"])
+        aside = np.cross(buoyancy - gravity, trial["lies"]["up"])
+        assert np.abs(aside).max() < 1e-6
+        assert np.linalg.norm(buoyancy - gravity) > 1e-3
