@@ -30,7 +30,13 @@ from flotation.swamped.assessment import Assessment
 from flotation.version import VERSION
 
 _MOST_LETTERS = 650_000  # of the meshes, so that the page stays under 1.5 MB
-_SCRIPTS = ("three.bundle.js", "look_bodies.js", "look_view.js", "look_page.js")
+_SCRIPTS = (
+    "three.bundle.js",
+    "look_bodies.js",
+    "look_view.js",
+    "look_parts.js",
+    "look_page.js",
+)
 
 
 def look_inside(boat: Boat, plan: PourPlan, assessment: Assessment) -> bytes:

@@ -103,7 +103,7 @@ def test_every_control_has_a_label_and_every_id_is_there_once(html: bytes) -> No
             assert attributes["id"] in named
     scripts = "".join(
         files("flotation").joinpath("report", "web", name).read_text("utf-8")
-        for name in ("look_page.js", "look_view.js", "look_bodies.js")
+        for name in ("look_page.js", "look_parts.js", "look_view.js", "look_bodies.js")
     )
     asked = set(re.findall(r'byId\("([\w-]+)"\)', scripts))
     assert asked <= set(ids)
