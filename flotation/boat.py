@@ -328,6 +328,24 @@ class Capacity:
 
 
 @dataclass(frozen=True)
+class Entry:
+    """One entry of a boat file, or of a file that it names, as it was read.
+
+    file   its name beside the boat file
+    place  the entry as a person names it: `[[cavity]] "side port" laminate`
+    text   what stands there
+    value  of a quantity, in SI; of a plain number, that number; None for words
+    unit   of the value; "" for words
+    """
+
+    file: str
+    place: str
+    text: str
+    value: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True)
 class Boat:
     """A boat as its file describes it.
 
@@ -339,6 +357,7 @@ class Boat:
     notes             what the reader wants known: float32 far from the origin, and the like
     parts, tanks      what is drawn for the tests in the water; empty where nothing is
     top, intact_hull  None where not stated
+    entries           every entry of these files, in their order; none for a boat made in Python
     """
 
     name: str
@@ -366,6 +385,7 @@ class Boat:
     tanks: tuple[Tank, ...] = ()
     top: Top | None = None
     intact_hull: IntactHull | None = None
+    entries: tuple[Entry, ...] = ()
 
     def foam(self, name: str) -> Foam:
         """The foam system of that name; KeyError if there is none."""
