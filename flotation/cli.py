@@ -166,10 +166,11 @@ def volume(
 @app.command()
 def pour(file: BoatFile, json: Json = False) -> None:
     """How much A and B goes into which cavity, in which batches."""
-    plan = _plan(_read(file))
+    boat = _read(file)
+    plan = _plan(boat)
     from flotation.report import tables
 
-    typer.echo(tables.pour_json(plan) if json else tables.pour_text(plan), nl=False)
+    typer.echo(tables.pour_json(plan, boat) if json else tables.pour_text(plan), nl=False)
     raise typer.Exit(0 if plan.go else 1)
 
 
@@ -184,7 +185,7 @@ def check(file: BoatFile, json: Json = False) -> None:
     result = _assess(boat, _plan(boat))
     from flotation.report import tables
 
-    text = tables.assessment_json(result) if json else tables.assessment_text(result)
+    text = tables.assessment_json(result, boat) if json else tables.assessment_text(result)
     typer.echo(text, nl=False)
     raise typer.Exit(0 if result.meets else 1)
 
@@ -233,9 +234,12 @@ def report(
     with _doing("Setting the pages"):
         from flotation.report import handouts
         from flotation.swamped.afloat import righting_curves
+        from flotation.swamped.what_if import what_if
 
-        curves = righting_curves(boat, plan.foam)
-        files = handouts.all_handouts(boat, plan, result, paper=paper.value, curves=curves)
+        curves, supposed = righting_curves(boat, plan.foam), what_if(boat, plan.foam)
+        files = handouts.all_handouts(
+            boat, plan, result, paper=paper.value, curves=curves, supposed=supposed
+        )
         written = handouts.write_all(to, files)
     from flotation.report import tables
 

@@ -6,6 +6,7 @@ from flotation.boat import Boat
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
 from flotation.report.attitudes import trials_data
+from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.blocks import chapters_data
 from flotation.report.drawings import Mark, Picture, draw, shadows
 from flotation.report.inputs import (
@@ -25,7 +26,6 @@ from flotation.report.paper import Paper, paper_named
 from flotation.report.printing import both
 from flotation.report.typesetting import typeset, typeset_page
 from flotation.swamped.assessment import Assessment, Finding, Verdict
-from flotation.swamped.trials.curves import ArmCurve
 from flotation.version import VERSION
 
 _MARGIN = 16.0  # mm, as calculation.typ has it
@@ -38,25 +38,29 @@ def calculation_report(
     assessment: Assessment,
     paper: str = "a4",
     *,
-    curves: Sequence[ArmCurve] = (),
+    beside: Beside = NOTHING_BESIDE,
 ) -> bytes:
     """The report as PDF.
 
     paper   "a4" or "letter"
-    curves  righting arms of the swamped boat; none: no plot
+    beside  righting arms and what if; without them no plot and no table
     Raises ValueError for another paper.
     """
-    return typeset("calculation.typ", _data(boat, plan, assessment, paper, curves))
+    return typeset("calculation.typ", _data(boat, plan, assessment, paper, beside))
 
 
 def first_page_picture(
-    boat: Boat, plan: PourPlan, assessment: Assessment, dots_per_inch: float
+    boat: Boat,
+    plan: PourPlan,
+    assessment: Assessment,
+    dots_per_inch: float,
+    beside: Beside = NOTHING_BESIDE,
 ) -> bytes:
     """The page that decides as PNG, on A4.
 
     dots_per_inch  how fine; 76 is enough for a screen
     """
-    data = _data(boat, plan, assessment, "a4", ())
+    data = _data(boat, plan, assessment, "a4", beside)
     return typeset_page("calculation.typ", data, dots_per_inch)
 
 
@@ -65,7 +69,7 @@ def _data(
     plan: PourPlan,
     assessment: Assessment,
     paper: str,
-    curves: Sequence[ArmCurve],
+    beside: Beside,
 ) -> dict[str, object]:
     size = paper_named(paper)
     numbering = Numbering(all_chapters(assessment, plan))
@@ -97,7 +101,7 @@ def _data(
         "cautions": list(plan.cautions),
         "findings": [_finding(found) for found in assessment.findings],
         "advice": _by_advice(assessment.findings),
-        "afloat": trials_data(boat, assessment, curves),
+        "afloat": trials_data(boat, assessment, beside.righting_arms),
         "assumptions": list(assessment.assumptions),
         "open_points": list(assessment.open_points),
         "recalled": _recalled(numbering, pours=False),
