@@ -248,6 +248,30 @@ def report(
 
 
 @app.command()
+def verify(
+    report_file: Annotated[
+        Path,
+        typer.Argument(metavar="REPORT", help="assessment.json, pour.json, or their folder."),
+    ],
+    file: BoatFile,
+    json: Json = False,
+) -> None:
+    """Compute a report again and name every value that is not the same.
+
+    Input files and entries that differ come first. In a folder the printed hand-outs are made
+    again too. Exit code 0: nothing differs; 1: something does.
+    """
+    with _doing("Computing the report again"):
+        from flotation.review import verify as review
+        from flotation.review import verify_text
+
+        found = review.verify(report_file, file)
+    write = verify_text.verification_json if json else verify_text.verification_text
+    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    raise typer.Exit(0 if found.same else 1)
+
+
+@app.command()
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.")] = Path(
         "boat.toml"
