@@ -272,6 +272,26 @@ def verify(
 
 
 @app.command()
+def compare(
+    one: Annotated[Path, typer.Argument(metavar="ONE", help="Boat file, or a report's JSON.")],
+    two: Annotated[Path, typer.Argument(metavar="TWO", help="Another of the same kind.")],
+    json: Json = False,
+) -> None:
+    """What differs between two boats or two revisions, and what that does to each margin.
+
+    Of two boat files the inputs are changed one at a time. Exit code 1: TWO misses a limit.
+    """
+    with _doing("Comparing"):
+        from flotation.review import compare as review
+        from flotation.review import compare_text
+
+        found = review.compare(one, two, lambda what: typer.echo(f"Changing {what}", err=True))
+    write = compare_text.comparison_json if json else compare_text.comparison_text
+    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    raise typer.Exit(0 if found.two.meets else 1)
+
+
+@app.command()
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.")] = Path(
         "boat.toml"

@@ -27,13 +27,18 @@ def changes(one: Sequence[Entry], two: Sequence[Entry]) -> tuple[Change, ...]:
     An entry is known by its place whatever its file is called. One value written in two ways, as
     "1.2 m" and "120 cm", is no change.
     """
-    mine = {entry.place: entry for entry in one}
-    other = {entry.place: entry for entry in two}
+    mine = {known_as(entry): entry for entry in one}
+    other = {known_as(entry): entry for entry in two}
     return tuple(
         Change(mine.get(place), other.get(place))
         for place in dict.fromkeys((*mine, *other))
         if not _says_the_same(mine.get(place), other.get(place))
     )
+
+
+def known_as(entry: Entry) -> str:
+    """The place of an entry, a row of a weight list in CSV as the table that it stands for."""
+    return entry.place if entry.place.startswith("[") else f"[[weights.item]] {entry.place}"
 
 
 def _says_the_same(one: Entry | None, two: Entry | None) -> bool:

@@ -47,20 +47,27 @@ class ReportFile:
                 str(row["file"]),
                 str(row["place"]),
                 str(row["text"]),
-                None if row["value"] is None else float(row["value"]),
+                _number(row["value"]),
                 str(row["unit"]),
             )
-            for row in _tables(self.made_from["entries"])
+            for row in tables_in(self.made_from, "entries")
         )
 
     @property
     def files(self) -> tuple[tuple[str, str], ...]:
         """Every file that it says it was made from, with its SHA-256."""
-        return tuple((str(r["file"]), str(r["sha256"])) for r in _tables(self.made_from["files"]))
+        rows = tables_in(self.made_from, "files")
+        return tuple((str(row["file"]), str(row["sha256"])) for row in rows)
 
 
-def _tables(value: object) -> list[dict[str, float | str | None]]:
-    return [row for row in value if isinstance(row, dict)] if isinstance(value, list) else []
+def tables_in(content: Json, key: str) -> list[Json]:
+    """The tables of a list in a report; none where it has no such list."""
+    found = content.get(key)
+    return [row for row in found if isinstance(row, dict)] if isinstance(found, list) else []
+
+
+def _number(value: object) -> float | None:
+    return float(value) if isinstance(value, int | float) else None
 
 
 def read_reports(path: str | Path) -> tuple[ReportFile, ...]:
@@ -92,8 +99,8 @@ def _read(file: Path) -> ReportFile:
         problem = f'is "{kind}"; only these can be read back: {" and ".join(_KINDS)}'
         raise _refused(file, problem, "Name assessment.json or pour.json.")
     _check_made_from(file, content)
-    words = [str(content.get(key, "")) for key in ("version", "boat")]
-    return ReportFile(str(file), str(kind), *words, content)
+    version, boat = (str(content.get(key, "")) for key in ("version", "boat"))
+    return ReportFile(str(file), str(kind), version, boat, content)
 
 
 def _check_made_from(file: Path, content: Json) -> None:
@@ -144,13 +151,13 @@ def _parsed(file: Path, text: str) -> object:
         raise _refused(file, problem, _AGAIN, error.lineno) from None
     except RecursionError:
         raise _refused(file, "nests brackets too deeply", _AGAIN) from None
-    except _NotOurs as error:
+    except _NotOursError as error:
         raise _refused(file, str(error), _AGAIN) from None
     except ValueError:  # Python's limit on the digits of a whole number
         raise _refused(file, "has a number of thousands of digits", _AGAIN) from None
 
 
-class _NotOurs(Exception):
+class _NotOursError(Exception):
     """JSON that this program does not write."""
 
 
@@ -159,12 +166,12 @@ def _once_each(pairs: list[tuple[str, object]]) -> dict[str, object]:
     if len(found) < len(pairs):
         names = [name for name, _ in pairs]
         twice = next(name for name in names if names.count(name) > 1)
-        raise _NotOurs(f'has the key "{twice}" twice in one place')
+        raise _NotOursError(f'has the key "{twice}" twice in one place')
     return found
 
 
 def _no_number(constant: str) -> object:
-    raise _NotOurs(f"has {constant} in place of a number")
+    raise _NotOursError(f"has {constant} in place of a number")
 
 
 def _refused(file: Path, problem: str, remedy: str, line: int | None = None) -> InputError:
