@@ -7,6 +7,7 @@ baseline. These values were checked when they were read; nobody checks them agai
 from dataclasses import dataclass
 from enum import StrEnum
 
+from flotation.boat_entries import Entry
 from flotation.foamsystem import Foam, Shop
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
@@ -325,24 +326,6 @@ class Capacity:
     maximum_weight: float
     maximum_displacement: float | None
     side_load: float | None
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One entry of a boat file, or of a file that it names, as it was read.
-
-    file   its name beside the boat file
-    place  the entry as a person names it: `[[cavity]] "side port" laminate`
-    text   what stands there
-    value  of a quantity, in SI; of a plain number, that number; None for words
-    unit   of the value; "" for words
-    """
-
-    file: str
-    place: str
-    text: str
-    value: float | None = None
-    unit: str = ""
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from typing import Any, Literal, TypeVar, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
-from flotation.boat import Entry
+from flotation.boat_entries import Entry
 from flotation.boatfile.entries import EntryError, Example
 from flotation.boatfile.leaves import Leaf, leaves_of
 from flotation.boatfile.lines import Path

@@ -38,10 +38,11 @@ def all_handouts(
     beside = Beside(tuple(curves), supposed)
     return {
         "pour_sheet.pdf": pour_sheet(boat, plan, paper),
+        "pour.json": pour_json(plan, boat).encode(),
         "pour.csv": pour_csv(plan).encode(),
         "assessment.pdf": calculation_report(boat, plan, assessment, paper, beside=beside),
+        "assessment.json": assessment_json(assessment, boat, beside).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
-        **reports(boat, plan, assessment, beside),
     }
 
 

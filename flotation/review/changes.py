@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Entry
+from flotation.boat_entries import Entry
 
 
 @dataclass(frozen=True)

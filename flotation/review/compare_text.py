@@ -2,7 +2,7 @@
 
 import json
 
-from flotation.boat import Entry
+from flotation.boat_entries import Entry
 from flotation.report.printing import nine_digits, si, us
 from flotation.report.terminal import heading, item, joined, table, wrapped
 from flotation.review.changes import Change

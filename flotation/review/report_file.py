@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from flotation.boat import Entry
+from flotation.boat_entries import Entry
 from flotation.errors import Fault, InputError
 from flotation.report.tables import ASSESSMENT, FORMAT, POUR_PLAN
 

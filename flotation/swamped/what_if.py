@@ -24,11 +24,7 @@ from flotation.swamped.trials.level_tests import AS_STATED, Basin
 from flotation.swamped.trials.runs import Ready, Run, from_keel_down, from_nearby, slack
 from flotation.swamped.trials.varied import Change, Varied, last_that_holds, unchanged, worst_of
 from flotation.swamped.weight_list import settle_weights
-
-_HEAVIER = (10.0, 20.0, 40.0)  # kg of motor
-_STRUCTURE, _DENSER, _WET = 0.05, 0.10, 0.05
-_MOST_ADDED, _ADDED_STEP = 128.0, 0.5  # kg
-_MOST_SHARE, _SHARE_STEP = 0.64, 0.005
+from flotation.units import percent
 
 Floating = tuple[Boat, tuple[FoamInPlace, ...]]
 """A boat and the foam in it."""
@@ -192,14 +188,17 @@ def _basin(floating: Floating) -> tuple[Basin | None, tuple[Case, ...]]:
 
 
 def _rows(floating: Floating) -> Iterator[tuple[str, str, Changed]]:
-    for kilograms in _HEAVIER if _has_motor(floating) else ():
+    own = load_books().own
+    for times in (1, 2, 3) if _has_motor(floating) else ():
+        kilograms = times * own.number("supposed_motor").value
         yield "motor", f"{kilograms:g} kg heavier", heavier_motor(floating, kilograms)
-    share = f"{100.0 * _STRUCTURE:g} % heavier"
-    yield "all structure", share, heavier_structure(floating, _STRUCTURE)
+    share = own.number("supposed_structure").value
+    yield "all structure", f"{percent(share)} heavier", heavier_structure(floating, share)
     if floating[1]:
-        share = f"{100.0 * _DENSER:g} % denser in place"
-        yield "all foam", share, denser_foam(floating, _DENSER)
-        yield "all foam", f"water in {100.0 * _WET:g} % of its volume", wet_foam(floating, _WET)
+        share = own.number("supposed_density").value
+        yield "all foam", f"{percent(share)} denser in place", denser_foam(floating, share)
+        share = own.number("supposed_water").value
+        yield "all foam", f"water in {percent(share)} of its volume", wet_foam(floating, share)
     yield "plate", "one person more", more_persons(floating, 1.0)
 
 
@@ -213,7 +212,8 @@ def _growing(floating: Floating) -> Iterator[tuple[str, str, Callable[[float], C
 
 def _reach(stated: Stated, what: str, unit: str, change: Callable[[float], Changed]) -> Reach:
     """The limits that are arithmetic bound the search; the tests are run only within them."""
-    high, step = (_MOST_ADDED, _ADDED_STEP) if unit == "kg" else (_MOST_SHARE, _SHARE_STEP)
+    own, kind = load_books().own, "mass" if unit == "kg" else "share"
+    high, step = (own.number(f"supposed_{end}_{kind}").value for end in ("most", "least"))
     first = ""
 
     def dry(value: float) -> bool:
