@@ -23,11 +23,14 @@ from flotation.report.inputs import (
 )
 from flotation.report.numbered import Numbering, all_chapters
 from flotation.report.paper import Paper, paper_named
-from flotation.report.printing import both
+from flotation.report.printing import DIGITS, both
+from flotation.report.supposed import what_if_data
 from flotation.report.typesetting import typeset, typeset_page
+from flotation.rulebook import Edition, editions
 from flotation.swamped.assessment import Assessment, Finding, Verdict
 from flotation.version import VERSION
 
+_HASH = 16  # letters of a hash that tell one edition from another
 _MARGIN = 16.0  # mm, as calculation.typ has it
 _PLAN_HEIGHT, _SIDE_HEIGHT = 96.0, 78.0  # mm
 
@@ -78,6 +81,8 @@ def _data(
         "version": VERSION,
         "boat": boat.name,
         "files": [{"name": name, "hash": digest} for name, digest in boat.files],
+        "rules": [_rules(edition) for edition in editions()],
+        "digits": DIGITS,
         "scope": {
             "sentence": assessment.scope.sentence,
             "flotation": assessment.scope.flotation,
@@ -101,12 +106,19 @@ def _data(
         "cautions": list(plan.cautions),
         "findings": [_finding(found) for found in assessment.findings],
         "advice": _by_advice(assessment.findings),
+        "what_if": what_if_data(beside.what_if),
         "afloat": trials_data(boat, assessment, beside.righting_arms),
         "assumptions": list(assessment.assumptions),
         "open_points": list(assessment.open_points),
         "recalled": _recalled(numbering, pours=False),
         "recalled_for_pours": _recalled(numbering, pours=True),
     }
+
+
+def _rules(edition: Edition) -> dict[str, object]:
+    words = ", ".join(part for part in (edition.publication, edition.edition) if part)
+    said = words or "each entry says its own"
+    return {"file": edition.file, "words": said, "hash": edition.sha256[:_HASH]}
 
 
 def _recalled(numbering: Numbering, *, pours: bool) -> list[dict[str, object]]:
