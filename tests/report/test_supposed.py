@@ -86,9 +86,10 @@ def lowest(page: pypdf.PageObject) -> float:
     """Height of the lowest text above the footer, as a share of the page."""
     heights: list[float] = []
 
-    def visit(text: str, _, matrix: list[float], *__: object) -> None:
+    def visit(text: str, page_at: list[float], text_at: list[float], *_: object) -> None:
         if text.strip():
-            heights.append(matrix[5] / float(page.mediabox.height))
+            height = text_at[4] * page_at[1] + text_at[5] * page_at[3] + page_at[5]
+            heights.append(height / float(page.mediabox.height))
 
     page.extract_text(visitor_text=visit)
     return min(height for height in heights if height > 0.07)
