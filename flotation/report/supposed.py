@@ -7,6 +7,7 @@ from flotation.swamped.what_if import Reach, Supposed, WhatIf
 
 Row = dict[str, object]
 
+_LOOKED = "as far as was looked"
 _ENDS = {Outcome.TURTLE: "floats bottom up", Outcome.SINKS: "sinks"}
 
 
@@ -57,6 +58,5 @@ def _reach(reach: Reach) -> str:
     else:
         value = both(reach.most, reach.unit, 3)
         most = f"{value['si']} ({value['us']})"
-    if not reach.first:
-        return f"{reach.what}: as stated, every limit is met up to {most}, as far as was looked."
-    return f"{reach.what}: as stated, every limit is met up to {most}; beyond it {reach.first} is not met."
+    held = f"{reach.what}: as stated, every limit is met up to {most}"
+    return f"{held}; beyond it {reach.first} is not met." if reach.first else f"{held}, {_LOOKED}."
