@@ -56,7 +56,7 @@ def place_labels(
             for spot in _around(label)
             if _inside(label, spot, frame) and not _covered(label, spot, placed, obstacles)
         )
-        placed.append((label, next(free, label.at)))
+        placed.append((exact, next(free, label.at)))
     return placed
 
 
