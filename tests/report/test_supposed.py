@@ -105,8 +105,8 @@ def test_no_page_of_an_example_report_is_half_empty(file: Path) -> None:
 
 @pytest.mark.parametrize("file", REPORTS, ids=lambda file: file.parent.name)
 def test_the_first_page_of_an_example_says_all_that_decides(file: Path) -> None:
-    first, second, *_ = (
-        " ".join(page.extract_text().split()) for page in pypdf.PdfReader(file).pages
+    first, second = (
+        " ".join(page.extract_text().split()) for page in pypdf.PdfReader(file).pages[:2]
     )
     for words in (
         "Weakest link.",
