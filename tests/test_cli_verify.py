@@ -5,10 +5,8 @@ import sys
 from pathlib import Path
 
 import pytest
+from reported_boats import small_boat
 from typer.testing import CliRunner
-
-sys.path.insert(0, str(Path(__file__).parent / "review"))
-from reported import small_boat
 
 from flotation.cli import app
 

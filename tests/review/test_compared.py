@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from reported import small_boat, written
+from reported_boats import small_boat, written
 
 from flotation.boatfile import read_boat
 from flotation.errors import InputError

@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from reported import small_boat, written
+from reported_boats import small_boat, written
 
 from flotation.errors import InputError
 from flotation.review.report_file import read_reports

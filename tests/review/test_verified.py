@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from reported import assessed, made, small_boat, written
+from reported_boats import assessed, made, small_boat, written
 
 from flotation.errors import InputError
 from flotation.review.report_file import ReportFile, read_reports
