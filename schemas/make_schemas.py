@@ -185,6 +185,7 @@ def made_from(definitions: Definitions) -> Schema:
         "files": {"type": "array", "items": file},
         "rules": definitions.of(tuple[Edition, ...]),
         "entries": definitions.of(tuple[Entry, ...]),
+        "notes": definitions.of(tuple[str, ...]),
     }
     told = {key: {"description": WORDS[f"made_from.{key}"]} | own for key, own in keys.items()}
     return closed(told, str(WORDS["made_from"]))

@@ -1,10 +1,13 @@
 """A small boat file with one cavity, and the reports that it gives."""
 
+import struct
 from pathlib import Path
 
+import numpy as np
 from boatfile_writing import write
 
 from flotation.boatfile import read_boat
+from flotation.geometry.shapes import box
 from flotation.pour.plan import plan_pours
 from flotation.report.handouts import reports
 from flotation.report.tables import assessment_json
@@ -27,6 +30,20 @@ def small_boat(folder: Path) -> Path:
     foam = text.split("[[foam]]")[1].split('name = "')[1].split('"')[0]
     file.write_text(text + BOX % foam)
     return file
+
+
+def with_mesh(file: Path, breadth: float) -> None:
+    """The box of a small boat drawn as a mesh of this breadth, m."""
+    text = file.read_text()
+    start = max(text.rfind("shape ="), text.rfind("mesh ="))
+    end = text.rindex("face =")
+    file.write_text(f'{text[:start]}mesh = "box.stl"\nunit = "mm"\n{text[end:]}')
+    solid = box((0.5, -0.5 * breadth, 0.05), (2.0, breadth, 0.2))
+    corners = (1000.0 * solid.vertices)[solid.faces].astype("<f4")
+    rows = np.zeros(len(corners), dtype=[("n", "<f4", 3), ("v", "<f4", (3, 3)), ("a", "<u2")])
+    rows["v"] = corners
+    content = bytes(80) + struct.pack("<I", len(rows)) + rows.tobytes()
+    file.with_name("box.stl").write_bytes(content)
 
 
 def made(file: Path) -> dict[str, bytes]:

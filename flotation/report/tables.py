@@ -153,6 +153,7 @@ def _made_from(boat: Boat | None) -> dict[str, object] | None:
         "files": [{"file": name, "sha256": digest} for name, digest in boat.files],
         "rules": [_plain(edition) for edition in editions()],
         "entries": [_plain(entry) for entry in boat.entries],
+        "notes": list(boat.notes),
     }
 
 

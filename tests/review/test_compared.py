@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from reported_boats import small_boat, written
+from reported_boats import small_boat, with_mesh, written
 
 from flotation.boatfile import read_boat
 from flotation.errors import InputError
@@ -139,6 +139,33 @@ def test_a_weight_list_in_a_table_of_its_own_is_no_change(pair) -> None:
     file.write_text(text.replace("[weights]\n", '[weights]\nfile = "weights.csv"\n'))
     found = compare(*pair)
     assert [one.entry.place for one in found.changes] == ["[weights] file"]
+    assert found.steps == ()
+    assert found.remainder == ()
+
+
+def test_another_mesh_under_the_same_name_is_one_step(pair) -> None:
+    for file, breadth in zip(pair, (0.8, 0.9), strict=True):
+        with_mesh(file, breadth)
+    found = compare(*pair)
+    assert found.changes == ()
+    ((where, before, after),) = found.steps[0].says
+    assert where == '[[cavity]] "box" mesh'
+    assert before.startswith("box.stl (")
+    assert before != after
+    assert "box.stl: " in comparison_text(found)
+    (lift,) = [one for one in found.steps[0].effects if one.limit == found.effects[0].limit]
+    assert lift.change is not None
+    assert lift.change == pytest.approx(0.04 * (999.55 - 20.0 - 36.7), rel=0.02)
+    check_sum(found)
+
+
+def test_a_mesh_under_another_name_is_no_step(pair) -> None:
+    for file in pair:
+        with_mesh(file, 0.8)
+    pair[1].with_name("box.stl").rename(pair[1].with_name("other.stl"))
+    pair[1].write_text(pair[1].read_text().replace("box.stl", "other.stl"))
+    found = compare(*pair)
+    assert [one.entry.place for one in found.changes] == ['[[cavity]] "box" mesh']
     assert found.steps == ()
     assert found.remainder == ()
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from reported_boats import assessed, made, small_boat, written
+from reported_boats import assessed, made, small_boat, with_mesh, written
 
 from flotation.errors import InputError
 from flotation.review.report_file import ReportFile, read_reports
@@ -121,6 +121,18 @@ def test_each_of_many_altered_inputs_is_named_with_what_follows(boat_file, repor
         assert texts == [(f"{old} {match['unit']}", f"{new} {match['unit']}")]
         followed += bool(found.numbers)
     assert followed > MANY / 2
+
+
+def test_a_mesh_of_another_content_is_named_and_the_numbers_that_follow(tmp_path: Path) -> None:
+    file = small_boat(tmp_path)
+    with_mesh(file, 0.8)
+    report = read_reports(written(file)["assessment.json"])[0]
+    assert verified(report, made(file)).same
+    with_mesh(file, 0.801)
+    found = verified(report, made(file))
+    assert [row.names for row in found.files] == [("box.stl",)]
+    assert found.entries == ()
+    assert "verdicts[0].margin" in [row.path for row in found.numbers]
 
 
 def test_a_report_of_another_boat_is_told_before_anything_is_computed(boat_file: Path) -> None:
