@@ -237,7 +237,7 @@ def limits_of(boat: Boat) -> Limits:
 def _side_of(report: ReportFile) -> Side:
     trials = tables_in(report.content, "trials")
     rows = [row for part in (report.content, *trials) for row in tables_in(part, "verdicts")]
-    limits = {str(row["name"]): _limit_of(row, report.name) for row in rows}
+    limits = {str(row.get("name")): _limit_of(row, report.name) for row in rows}
     return Side(report.name, report.boat, report.files, limits)
 
 
@@ -246,7 +246,7 @@ def _limit_of(row: Json, file: str) -> Limit:
     required, obtained, margin = (_number(row.get(key)) for key in _LIMIT_NUMBERS)
     meets = row.get("meets")
     if required is None or obtained is None or margin is None or not isinstance(meets, bool):
-        problem = f'the limit "{row["name"]}" lacks one of its numbers'
+        problem = f'the limit "{row.get("name")}" lacks one of its numbers'
         raise InputError(Fault(file, problem, "Write the report again."))
     return Limit(required, obtained, margin, str(row.get("unit")), meets)
 

@@ -205,6 +205,12 @@ def test_two_reports_say_the_same_as_their_boats_but_are_not_divided(pair) -> No
     assert of_reports.steps == ()
     assert "name the two boat files" in of_reports.undivided
     check_sum(of_reports)
+    spoiled = pair[1].with_name("assessment.json")
+    content = json.loads(spoiled.read_text())
+    del content["verdicts"][0]["margin"]
+    spoiled.write_text(json.dumps(content))
+    with pytest.raises(InputError, match="lacks one of its numbers"):
+        compare(pair[0].parent, spoiled)
     with pytest.raises(InputError, match="Name two of a kind"):
         compare(pair[0], pair[1].parent)
     with pytest.raises(InputError, match="no assessment"):
