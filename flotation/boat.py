@@ -7,6 +7,7 @@ baseline. These values were checked when they were read; nobody checks them agai
 from dataclasses import dataclass
 from enum import StrEnum
 
+from flotation.boat_entries import Entry
 from flotation.foamsystem import Foam, Shop
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
@@ -339,6 +340,7 @@ class Boat:
     notes             what the reader wants known: float32 far from the origin, and the like
     parts, tanks      what is drawn for the tests in the water; empty where nothing is
     top, intact_hull  None where not stated
+    entries           every entry of these files, in their order; none for a boat made in Python
     """
 
     name: str
@@ -366,6 +368,7 @@ class Boat:
     tanks: tuple[Tank, ...] = ()
     top: Top | None = None
     intact_hull: IntactHull | None = None
+    entries: tuple[Entry, ...] = ()
 
     def foam(self, name: str) -> Foam:
         """The foam system of that name; KeyError if there is none."""

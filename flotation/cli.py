@@ -166,10 +166,11 @@ def volume(
 @app.command()
 def pour(file: BoatFile, json: Json = False) -> None:
     """How much A and B goes into which cavity, in which batches."""
-    plan = _plan(_read(file))
+    boat = _read(file)
+    plan = _plan(boat)
     from flotation.report import tables
 
-    typer.echo(tables.pour_json(plan) if json else tables.pour_text(plan), nl=False)
+    typer.echo(tables.pour_json(plan, boat) if json else tables.pour_text(plan), nl=False)
     raise typer.Exit(0 if plan.go else 1)
 
 
@@ -184,7 +185,7 @@ def check(file: BoatFile, json: Json = False) -> None:
     result = _assess(boat, _plan(boat))
     from flotation.report import tables
 
-    text = tables.assessment_json(result) if json else tables.assessment_text(result)
+    text = tables.assessment_json(result, boat) if json else tables.assessment_text(result)
     typer.echo(text, nl=False)
     raise typer.Exit(0 if result.meets else 1)
 
@@ -236,14 +237,61 @@ def report(
     with _doing("Setting the pages"):
         from flotation.report import handouts
         from flotation.swamped.afloat import righting_curves
+        from flotation.swamped.what_if import what_if
 
-        curves = righting_curves(boat, plan.foam)
-        files = handouts.all_handouts(boat, plan, result, paper=paper.value, curves=curves)
+        curves, supposed = righting_curves(boat, plan.foam), what_if(boat, plan.foam)
+        files = handouts.all_handouts(
+            boat, plan, result, paper=paper.value, curves=curves, supposed=supposed
+        )
         written = handouts.write_all(to, files)
     from flotation.report import tables
 
     typer.echo(tables.written_json(written) if json else tables.written_text(written), nl=False)
     raise typer.Exit(0 if plan.go and result.meets else 1)
+
+
+@app.command()
+def verify(
+    report_file: Annotated[
+        Path,
+        typer.Argument(metavar="REPORT", help="assessment.json, pour.json, or their folder."),
+    ],
+    file: BoatFile,
+    json: Json = False,
+) -> None:
+    """Compute a report again and name every value that is not the same.
+
+    Input files and entries that differ come first. In a folder the printed hand-outs are made
+    again too. Exit code 0: nothing differs; 1: something does.
+    """
+    with _doing("Computing the report again"):
+        from flotation.review import verify as review
+        from flotation.review import verify_text
+
+        found = review.verify(report_file, file)
+    write = verify_text.verification_json if json else verify_text.verification_text
+    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    raise typer.Exit(0 if found.same else 1)
+
+
+@app.command()
+def compare(
+    one: Annotated[Path, typer.Argument(metavar="ONE", help="Boat file, or a report's JSON.")],
+    two: Annotated[Path, typer.Argument(metavar="TWO", help="Another of the same kind.")],
+    json: Json = False,
+) -> None:
+    """What differs between two boats or two revisions, and what that does to each margin.
+
+    Of two boat files the inputs are changed one at a time. Exit code 1: TWO misses a limit.
+    """
+    with _doing("Comparing"):
+        from flotation.review import compare as review
+        from flotation.review import compare_text
+
+        found = review.compare(one, two, lambda what: typer.echo(f"Changing {what}", err=True))
+    write = compare_text.comparison_json if json else compare_text.comparison_text
+    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    raise typer.Exit(0 if found.two.meets else 1)
 
 
 @app.command()

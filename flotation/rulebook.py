@@ -5,6 +5,7 @@ its unit, section, edition, mark and the rule in short), a clause (the same with
 a list of names. A new edition is a new file.
 """
 
+import hashlib
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -28,6 +29,8 @@ _UNITS = {
     "share": "1",
     "number": "1",
 }
+_HEAD = ("publication", "edition")
+_TEMPLATE = "new_boat.toml"
 _CITATION = ("publication", "section", "edition", "mark")
 
 
@@ -81,6 +84,21 @@ class RuleBook:
         if name not in self.clauses:
             raise KeyError(f"{self.name} has no clause {name!r}")
         return self.clauses[name]
+
+
+@dataclass(frozen=True)
+class Edition:
+    """Which data file of this program a calculation goes by.
+
+    file     its name
+    publication, edition   at its head; "" where each entry says its own
+    sha256   of its bytes
+    """
+
+    file: str
+    publication: str
+    edition: str
+    sha256: str
 
 
 @dataclass(frozen=True)
@@ -151,6 +169,20 @@ def water_density(name: str) -> float:
     999.55
     """
     return load_rulebook("waters").number(name).value
+
+
+@cache
+def editions() -> tuple[Edition, ...]:
+    """Every data file with published numbers, by name."""
+    found = []
+    for file in sorted(files("flotation").joinpath("data").iterdir(), key=lambda one: one.name):
+        if file.name.endswith(".toml") and file.name != _TEMPLATE:
+            content = file.read_bytes()
+            head = tomllib.loads(content.decode("utf-8"))
+            publication, edition = (str(head.get(key, "")) for key in _HEAD)
+            digest = hashlib.sha256(content).hexdigest()
+            found.append(Edition(file.name, publication, edition, digest))
+    return tuple(found)
 
 
 def _load(name: str) -> dict[str, Any]:

@@ -17,8 +17,10 @@ from skiff_sheets import SHEETS
 
 from flotation import assess, plan_pours, read_boat
 from flotation.geometry.solid import Skin, Solid
+from flotation.report.beside import Beside
 from flotation.report.handouts import all_handouts, previews, write_all
 from flotation.swamped.afloat import righting_curves
+from flotation.swamped.what_if import what_if
 
 HERE = Path(__file__).parent
 BOATS = {
@@ -48,8 +50,9 @@ def handouts(folder: Path) -> dict[Path, bytes]:
         boat = read_boat(folder / boat_file)
         plan = plan_pours(boat)
         result = assess(boat, plan.foam)
-        curves = righting_curves(boat, plan.foam)
-        files = all_handouts(boat, plan, result, curves=curves) | previews(boat, plan, result)
+        curves, supposed = righting_curves(boat, plan.foam), what_if(boat, plan.foam)
+        files = all_handouts(boat, plan, result, curves=curves, supposed=supposed)
+        files |= previews(boat, plan, result, Beside(curves, supposed))
         made |= {Path("reports", name, file): content for file, content in files.items()}
     return made
 

@@ -26,6 +26,7 @@ LEVELS = {
     "flotation.pour": 5,
     "flotation.swamped": 5,
     "flotation.report": 6,
+    "flotation.review": 7,
     "flotation": 7,
     "flotation.cli": 8,
     "flotation.__main__": 9,

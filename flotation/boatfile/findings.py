@@ -10,7 +10,9 @@ from typing import Any, Literal, TypeVar, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
+from flotation.boat_entries import Entry
 from flotation.boatfile.entries import EntryError, Example
+from flotation.boatfile.leaves import Leaf, leaves_of
 from flotation.boatfile.lines import Path
 from flotation.errors import Fault
 
@@ -92,9 +94,10 @@ def _name(element: object) -> str:
 
 @dataclass
 class Findings:
-    """The faults found so far; reading goes on as far as it can."""
+    """The faults found so far, and what was read; reading goes on as far as it can."""
 
     faults: list[Fault] = field(default_factory=list)
+    leaves: list[tuple[Document, Leaf]] = field(default_factory=list)
 
     def add(self, document: Document, path: Path, problem: str, remedy: str) -> None:
         """Something is wrong with this entry."""
@@ -105,12 +108,33 @@ class Findings:
     ) -> Model | None:
         """The entries of a table, or None after its faults were added."""
         try:
-            return model.model_validate(raw)
+            read = model.model_validate(raw)
         except ValidationError as error:
             for details in error.errors(include_url=False):
                 at, problem, remedy = _explained(details, model)
                 self.add(document, (*path, *at), problem, remedy)
             return None
+        self.leaves += [(document, leaf) for leaf in leaves_of(path, raw, read)]
+        return read
+
+    def entries(self, first: str) -> tuple[Entry, ...]:
+        """What was read: the file `first` before the others, each file's by line."""
+        known = {(document.file, leaf.path): (document, leaf) for document, leaf in self.leaves}
+
+        def order(one: tuple[Document, Leaf]) -> tuple[bool, str, int]:
+            document, leaf = one
+            return document.file != first, document.file, document.line(leaf.path) or 0
+
+        return tuple(
+            Entry(
+                document.file,
+                document.place(leaf.path).removeprefix(document.file).strip(),
+                leaf.text,
+                leaf.value,
+                leaf.unit,
+            )
+            for document, leaf in sorted(known.values(), key=order)
+        )
 
     def in_order(self, first: str) -> tuple[Fault, ...]:
         """All faults, those of the file `first` before the others, each file's by line."""

@@ -155,6 +155,7 @@ def _boat(file: Place) -> Boat | None:
         tanks=drawn.tanks,
         top=drawn.top,
         intact_hull=drawn.intact_hull,
+        entries=file.findings.entries(file.document.file),
     )
 
 

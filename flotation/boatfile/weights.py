@@ -81,7 +81,7 @@ def _csv_rows(place: Place, file: str) -> list[tuple[Place, Mapping[str, object]
     except InputError as error:
         place.refuse("file", error)
         return []
-    items = [_like_an_item(row) for row in rows.data]
+    items = [like_an_item(row) for row in rows.data]
     document = Document(file, items, rows.lines)
     return [
         (Place(document, (number,), place.folder, place.findings), item)
@@ -89,7 +89,7 @@ def _csv_rows(place: Place, file: str) -> list[tuple[Place, Mapping[str, object]
     ]
 
 
-def _like_an_item(row: Mapping[str, str]) -> Mapping[str, object]:
+def like_an_item(row: Mapping[str, str]) -> Mapping[str, object]:
     """A CSV row with its place and size as the lists that an item in the boat file has."""
     item: dict[str, object] = {k: cell for k, cell in row.items() if k not in ("x", "y", "z")}
     item["at"] = [row.get(axis, "") for axis in ("x", "y", "z")]

@@ -7,6 +7,7 @@ from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
 from flotation.report.advised import Advised, not_heeded
 from flotation.report.attitudes import trials_data
+from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.blocks import chapters_data
 from flotation.report.drawings import Mark, Picture, draw, shadows
 from flotation.report.inputs import (
@@ -23,12 +24,14 @@ from flotation.report.inputs import (
 )
 from flotation.report.numbered import Numbering, all_chapters
 from flotation.report.paper import Paper, paper_named
-from flotation.report.printing import both
+from flotation.report.printing import DIGITS, both
+from flotation.report.supposed import what_if_data
 from flotation.report.typesetting import typeset, typeset_page
+from flotation.rulebook import Edition, editions
 from flotation.swamped.assessment import Assessment, Finding, Verdict
-from flotation.swamped.trials.curves import ArmCurve
 from flotation.version import VERSION
 
+_HASH = 16  # letters of a hash that tell one edition from another
 _MARGIN = 16.0  # mm, as calculation.typ has it
 _PLAN_HEIGHT, _SIDE_HEIGHT = 96.0, 78.0  # mm
 
@@ -39,25 +42,29 @@ def calculation_report(
     assessment: Assessment,
     paper: str = "a4",
     *,
-    curves: Sequence[ArmCurve] = (),
+    beside: Beside = NOTHING_BESIDE,
 ) -> bytes:
     """The report as PDF.
 
     paper   "a4" or "letter"
-    curves  righting arms of the swamped boat; none: no plot
+    beside  righting arms and what if; without them no plot and no table
     Raises ValueError for another paper.
     """
-    return typeset("calculation.typ", _data(boat, plan, assessment, paper, curves))
+    return typeset("calculation.typ", _data(boat, plan, assessment, paper, beside))
 
 
 def first_page_picture(
-    boat: Boat, plan: PourPlan, assessment: Assessment, dots_per_inch: float
+    boat: Boat,
+    plan: PourPlan,
+    assessment: Assessment,
+    dots_per_inch: float,
+    beside: Beside = NOTHING_BESIDE,
 ) -> bytes:
     """The page that decides as PNG, on A4.
 
     dots_per_inch  how fine; 76 is enough for a screen
     """
-    data = _data(boat, plan, assessment, "a4", ())
+    data = _data(boat, plan, assessment, "a4", beside)
     return typeset_page("calculation.typ", data, dots_per_inch)
 
 
@@ -66,7 +73,7 @@ def _data(
     plan: PourPlan,
     assessment: Assessment,
     paper: str,
-    curves: Sequence[ArmCurve],
+    beside: Beside,
 ) -> dict[str, object]:
     size = paper_named(paper)
     numbering = Numbering(all_chapters(assessment, plan))
@@ -75,6 +82,8 @@ def _data(
         "version": VERSION,
         "boat": boat.name,
         "files": [{"name": name, "hash": digest} for name, digest in boat.files],
+        "rules": [_rules(edition) for edition in editions()],
+        "digits": DIGITS,
         "scope": {
             "sentence": assessment.scope.sentence,
             "flotation": assessment.scope.flotation,
@@ -98,12 +107,19 @@ def _data(
         "cautions": list(plan.cautions),
         "beside": [_beside(one) for one in not_heeded(assessment.findings, open_too=True)],
         "advice": _by_advice(assessment.findings),
-        "afloat": trials_data(boat, assessment, curves),
+        "what_if": what_if_data(beside.what_if),
+        "afloat": trials_data(boat, assessment, beside.righting_arms),
         "assumptions": list(assessment.assumptions),
         "open_points": list(assessment.open_points),
         "recalled": _recalled(numbering, pours=False),
         "recalled_for_pours": _recalled(numbering, pours=True),
     }
+
+
+def _rules(edition: Edition) -> dict[str, object]:
+    words = ", ".join(part for part in (edition.publication, edition.edition) if part)
+    said = words or "each entry says its own"
+    return {"file": edition.file, "words": said, "hash": edition.sha256[:_HASH]}
 
 
 def _recalled(numbering: Numbering, *, pours: bool) -> list[dict[str, object]]:

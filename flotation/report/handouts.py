@@ -9,6 +9,7 @@ from tempfile import TemporaryDirectory
 from flotation.boat import Boat
 from flotation.errors import Fault, InputError
 from flotation.pour.pourplan import PourPlan
+from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.calculation import calculation_report, first_page_picture
 from flotation.report.hand_check import hand_check_sheet
 from flotation.report.pour_sheet import group_picture, pour_sheet
@@ -16,6 +17,7 @@ from flotation.report.scene import look_inside
 from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
+from flotation.swamped.what_if import WhatIf
 
 _DOTS_PER_INCH = 76.0
 
@@ -27,35 +29,50 @@ def all_handouts(
     *,
     paper: str = "a4",
     curves: Sequence[ArmCurve] = (),
+    supposed: WhatIf | None = None,
 ) -> dict[str, bytes]:
     """Every hand-out: file name -> bytes.
 
     Pour sheet and assessment as PDF, JSON and CSV; the general method as a spreadsheet with live
     formulas; the page to look inside.
 
-    paper   "a4" or "letter", of the PDFs
-    curves  righting arms of the swamped boat; none: no plot
+    paper     "a4" or "letter", of the PDFs
+    curves    righting arms of the swamped boat; none: no plot
+    supposed  one thing changed at a time; None: no table of it
     """
+    beside = Beside(tuple(curves), supposed)
     return {
         "pour_sheet.pdf": pour_sheet(boat, plan, paper),
-        "pour.json": pour_json(plan).encode(),
+        "pour.json": pour_json(plan, boat).encode(),
         "pour.csv": pour_csv(plan).encode(),
-        "assessment.pdf": calculation_report(boat, plan, assessment, paper, curves=curves),
-        "assessment.json": assessment_json(assessment).encode(),
+        "assessment.pdf": calculation_report(boat, plan, assessment, paper, beside=beside),
+        "assessment.json": assessment_json(assessment, boat, beside).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
         "hand_check.xlsx": hand_check_sheet(boat, plan, assessment),
         "look_inside.html": look_inside(boat, plan, assessment),
     }
 
 
-def previews(boat: Boat, plan: PourPlan, assessment: Assessment) -> dict[str, bytes]:
+def reports(
+    boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside = NOTHING_BESIDE
+) -> dict[str, bytes]:
+    """The two reports for machines: file name -> bytes."""
+    return {
+        "pour.json": pour_json(plan, boat).encode(),
+        "assessment.json": assessment_json(assessment, boat, beside).encode(),
+    }
+
+
+def previews(
+    boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside = NOTHING_BESIDE
+) -> dict[str, bytes]:
     """A page of each PDF as a picture for a screen: file name -> PNG.
 
     The group of the pour sheet with the most steps, and the assessment's first page.
     """
     return {
         "pour_sheet.png": group_picture(boat, plan, _DOTS_PER_INCH),
-        "assessment.png": first_page_picture(boat, plan, assessment, _DOTS_PER_INCH),
+        "assessment.png": first_page_picture(boat, plan, assessment, _DOTS_PER_INCH, beside),
     }
 
 

@@ -1,7 +1,7 @@
 """Where the labels of a drawing go, so that none covers another."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 _HEIGHT = 6.4  # mm, of a label's box
@@ -9,6 +9,7 @@ _LETTER = 2.3  # mm, of one letter
 _SMALL_LETTER = 1.7
 _GAP = 0.4
 _STEPS = (0, 1, -1, 2, -2, 3, -3)
+_HAIR = 1e-6  # mm: what touches within it does not cover
 
 
 @dataclass(frozen=True)
@@ -43,17 +44,24 @@ def place_labels(
     frame      the corner opposite to (0, 0): labels stay inside
     obstacles  points that stay visible
     Greedy, in the order given, nearest free place first; a label that finds none within three
-    steps stays on its point.
+    steps stays on its point. Points count to a hundredth of a millimetre: labels that just touch
+    would otherwise lie differently on another machine.
     """
     placed: list[tuple[Label, Place]] = []
-    for label in labels:
+    frame, obstacles = _to_the_hundredth(frame), [_to_the_hundredth(one) for one in obstacles]
+    for exact in labels:
+        label = replace(exact, at=_to_the_hundredth(exact.at))
         free = (
             spot
             for spot in _around(label)
             if _inside(label, spot, frame) and not _covered(label, spot, placed, obstacles)
         )
-        placed.append((label, next(free, label.at)))
+        placed.append((exact, next(free, label.at)))
     return placed
+
+
+def _to_the_hundredth(place: Place) -> Place:
+    return Place(round(place.x, 2), round(place.y, 2))
 
 
 def _around(label: Label) -> list[Place]:
@@ -68,8 +76,8 @@ def _around(label: Label) -> list[Place]:
 
 
 def _inside(label: Label, spot: Place, frame: Place) -> bool:
-    half = 0.5 * label.width
-    return half <= spot.x <= frame.x - half and 0.5 * _HEIGHT <= spot.y <= frame.y - 0.5 * _HEIGHT
+    across, down = 0.5 * label.width - _HAIR, 0.5 * _HEIGHT - _HAIR
+    return across <= spot.x <= frame.x - across and down <= spot.y <= frame.y - down
 
 
 def _covered(
@@ -79,13 +87,13 @@ def _covered(
     obstacles: Sequence[Place],
 ) -> bool:
     on_labels = any(
-        abs(spot.x - other.x) < 0.5 * (label.width + there.width) + _GAP
-        and abs(spot.y - other.y) < _HEIGHT + _GAP
+        abs(spot.x - other.x) < 0.5 * (label.width + there.width) + _GAP - _HAIR
+        and abs(spot.y - other.y) < _HEIGHT + _GAP - _HAIR
         for there, other in placed
     )
     on_points = any(
-        abs(spot.x - point.x) < 0.5 * label.width + 1.5
-        and abs(spot.y - point.y) < 0.5 * _HEIGHT + 1.5
+        abs(spot.x - point.x) < 0.5 * label.width + 1.5 - _HAIR
+        and abs(spot.y - point.y) < 0.5 * _HEIGHT + 1.5 - _HAIR
         for point in obstacles
     )
     return on_labels or on_points

@@ -8,6 +8,7 @@ from flotation.units import feet_inches, number, shown, us_liquid
 from flotation.units.scales import SCALES, System
 
 NOT_STATED = "\u2014"
+DIGITS = 9  # significant ones of a figure for machines
 NOTHING = 1e-9  # in SI; less than a nanometre or a microgram is what rounding leaves, printed 0
 _MINUS = "\u2212"
 _ALIKE = {"": "1", "1": "1"}

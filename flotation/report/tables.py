@@ -14,12 +14,14 @@ from dataclasses import fields, is_dataclass
 from enum import Enum
 from pathlib import Path
 
-from flotation.boat import FoamInPlace
+from flotation.boat import Boat, FoamInPlace
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
-from flotation.report.printing import decimal_text, nine_digits
+from flotation.report.beside import NOTHING_BESIDE, Beside
+from flotation.report.printing import DIGITS, NOTHING, decimal_text, nine_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.report.trials_text import beyond_text, swamp_tests_text
+from flotation.rulebook import editions
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.beyond import Beyond
 from flotation.swamped.trials.swamp_test import SwampTest
@@ -99,10 +101,16 @@ NAMES: dict[str, str] = {
     "Intact.stated": "stated_kg",
     "submerged": "submerged_kg",
     "dry": "dry_kg",
+    "heels": "heels_deg",
+    "arms": "arms_m",
+    "moments": "moments_nm",
+    "ArmCurve.limit": "limit_deg",
     "CupUsed.low": "low_kg_per_m3",
     "CupUsed.high": "high_kg_per_m3",
 }
-_IN_DEGREES = frozenset({"heel", "trim", "inclination"})
+_IN_DEGREES = frozenset({"heel", "trim", "inclination", "heels", "ArmCurve.limit"})
+POUR_PLAN, ASSESSMENT = "pour plan", "assessment"
+FORMAT = 1
 _SHOT_COLUMNS = (
     "order", "group", "cavity", "lift", "lifts", "hole", "shot", "weigh_a_kg", "weigh_b_kg",
     "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
@@ -113,18 +121,42 @@ _LINE_COLUMNS = (
 )  # fmt: skip
 # Numbers that stand beside their own "unit".
 BESIDE_A_UNIT = frozenset(
-    {"value", "required", "obtained", "margin", "spread", "low", "high", "missing"}
+    {"value", "required", "obtained", "margin", "spread", "low", "high", "missing", "most"}
 )
 
 
-def pour_json(plan: PourPlan) -> str:
-    """The whole plan."""
-    return _document("pour plan", _plain(plan))
+def pour_json(plan: PourPlan, boat: Boat | None = None) -> str:
+    """The whole plan.
+
+    boat  that it was made for; None: the text does not say what it was made from
+    """
+    return _document(POUR_PLAN, {"made_from": _made_from(boat), **_plain(plan)})
 
 
-def assessment_json(assessment: Assessment) -> str:
-    """The whole assessment, and whether every calculated limit is met."""
-    return _document("assessment", {"meets": assessment.meets, **_plain(assessment)})
+def assessment_json(
+    assessment: Assessment, boat: Boat | None = None, beside: Beside = NOTHING_BESIDE
+) -> str:
+    """The whole assessment, and whether every calculated limit is met.
+
+    boat    that was assessed; None: the text does not say what it was made from
+    beside  what the printed report has beside the assessment
+    """
+    content = {"meets": assessment.meets, **_plain(assessment), **_plain(beside)}
+    return _document(ASSESSMENT, {"made_from": _made_from(boat), **content})
+
+
+def _made_from(boat: Boat | None) -> dict[str, object] | None:
+    """Files and rules with their hashes, every entry of the files, and how figures are rounded."""
+    if boat is None:
+        return None
+    return {
+        "digits": DIGITS,
+        "zero_below": NOTHING,
+        "files": [{"file": name, "sha256": digest} for name, digest in boat.files],
+        "rules": [_plain(edition) for edition in editions()],
+        "entries": [_plain(entry) for entry in boat.entries],
+        "notes": list(boat.notes),
+    }
 
 
 def beyond_json(name: str, found: Beyond | None) -> str:
@@ -240,7 +272,7 @@ def _cell(value: object) -> str:
 
 
 def _document(kind: str, content: dict[str, object]) -> str:
-    head = {"format": 1, "kind": kind, "version": VERSION}
+    head = {"format": FORMAT, "kind": kind, "version": VERSION}
     return json.dumps({**head, **content}, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 
 
@@ -250,8 +282,8 @@ def _plain(value: object) -> dict[str, object]:
     found: dict[str, object] = {}
     for field in fields(value):
         item = getattr(value, field.name)
-        if field.name in _IN_DEGREES and isinstance(item, float):
-            item = math.degrees(item)
+        if {field.name, f"{type(value).__name__}.{field.name}"} & _IN_DEGREES:
+            item = _degrees(item)
         found[json_name(type(value).__name__, field.name)] = _json(item)
     match value:
         case FoamInPlace(solid=solid):
@@ -269,6 +301,12 @@ def _plain(value: object) -> dict[str, object]:
                 for shots, opening in zip(lifts, openings, strict=True)
             ]
     return found
+
+
+def _degrees(angle: object) -> object:
+    if isinstance(angle, tuple):
+        return tuple(_degrees(one) for one in angle)
+    return math.degrees(angle) if isinstance(angle, float) else angle
 
 
 def _batch(shots: tuple[int, float, float]) -> dict[str, object]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from flotation.boat import Boat, FoamInPlace
 from flotation.swamped.advice import Needs, placement
-from flotation.swamped.assessment import Assessment, Scope, Section
+from flotation.swamped.assessment import Assessment, Scope, Section, Verdict
 from flotation.swamped.books import Books, load_books
 from flotation.swamped.burdens import Listed, of_roles, total
 from flotation.swamped.capacity import Capacities, Mass, capacities, tolerances
@@ -78,6 +78,19 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
         explanations=afloat.explanations,
         mending=afloat.mending,
     )
+
+
+def verdicts_without_tests(boat: Boat, foam: Sequence[FoamInPlace]) -> tuple[Verdict, ...]:
+    """The limits of the general method and of the capacity plate, as `assess` has them.
+
+    Errors as for `assess`. A hundredth of its work: no test in the water is run.
+    """
+    books = load_books()
+    scope = find_scope(boat, books.law)
+    listed = settle_weights(boat, foam).listed
+    general = general_method(boat, listed, foam, scope, books)
+    _, plate = _plate(boat, listed, general, scope, books)
+    return (*general.verdicts, *plate.verdicts)
 
 
 def _plate(

@@ -65,6 +65,7 @@ class Kind(Enum):
     SHARE = Expectation("a share", "", "5 %", frozenset({"percent"}))
 
 
+_SHORT = {long: short for short, long in SI_NAMES.items()}
 _OFFSET = {"degree_Celsius", "degree_Fahrenheit"}
 
 _MEANT: dict[tuple[Kind, str], str] = {
@@ -106,10 +107,29 @@ def read(text: object, kind: Kind, where: str = "") -> float:
         raise UnitError(Fault(where, problem, fault.remedy or advice)) from None
 
 
+def unit_of(text: str) -> str:
+    """The SI unit of the quantity that a text states, as `shown` names it.
+
+    Raises UnitError for a text that states none of the kinds.
+
+    >>> unit_of("6 ft 2 in"), unit_of("2 lb/ft^3"), unit_of("5 %")
+    ('m', 'kg/m3', '1')
+    """
+    given = measure(text)
+    for kind in Kind:
+        if _fits(given.unit, kind):
+            return _SHORT[kind.value.si]
+    raise UnitError(Fault("", f'"{shorten(text)}" is of no known kind', ""))
+
+
+def _fits(unit: str, kind: Kind) -> bool:
+    only = kind.value.only
+    return unit in only if only else _same_dimension(unit, kind.value.si)
+
+
 def _si(given: Measure, kind: Kind) -> float:
     expected = kind.value
-    only = expected.only
-    if not (given.unit in only if only else _same_dimension(given.unit, expected.si)):
+    if not _fits(given.unit, kind):
         meant = _MEANT.get((kind, given.unit), "")
         remedy = f'Is "{given.number} {meant}" meant?' if meant else ""
         raise UnitError(Fault("", f"is not {expected.name}", remedy))

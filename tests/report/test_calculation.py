@@ -131,7 +131,7 @@ def test_the_first_page_refers_to_lines_by_number_and_page(
     report: bytes, assessment: Assessment
 ) -> None:
     pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(report)).pages]
-    found = re.search(r"line 2\.1, p\.\s*(\d+)", pages[0])
+    found = re.search(r"line\s+2\.1,\s+p\.\s*(\d+)", pages[0])
     assert found
     assert assessment.verdicts[0].required_line in pages[int(found.group(1)) - 1]
 
@@ -185,7 +185,7 @@ def test_trials_are_printed_once_there_are_some(
     words = text_of(calculation_report(boat, plan, replace(assessment, trials=(trial,))))
     assert "Tests in the water, simulated" in words
     assert "183.230, port" in words
-    assert "10.0° 2.00°" in words
+    assert "heel 10.0°, trim 2.00°" in words
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])

@@ -120,3 +120,13 @@ def test_a_dozen_labels_never_cover_each_other(points: list[tuple[float, float]]
     assert [label for label, _ in placed] == labels
     assert all(clear(one, other) for one, other in combinations(placed, 2))
     assert all(one is not other for one, other in pairwise(placed))
+
+
+def test_labels_that_just_touch_lie_alike_whatever_the_last_digit_of_a_float() -> None:
+    labels = [
+        Label("P1", "fill", Place(20.0 + 7.2 * i, 30.0 + 6.8 * j)) for i in range(6) for j in (0, 1)
+    ]
+    nudged = [replace(one, at=Place(one.at.x + 1e-12, one.at.y - 1e-12)) for one in labels]
+    obstacles = [Place(20.0 + 3.6 * i, 33.4) for i in range(8)]
+    spots = [spot for _, spot in place_labels(labels, FRAME, obstacles)]
+    assert spots == [spot for _, spot in place_labels(nudged, FRAME, obstacles)]

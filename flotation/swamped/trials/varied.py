@@ -81,14 +81,19 @@ class Series:
     ) -> Varied:
         """Every test with this change; the worst of them."""
         runs = [(case, self.run(case, change, water)) for case in self.tests]
-        case, run = min(runs, key=lambda pair: slack(*pair))
-        left = slack(case, run)
-        if isinstance(run, Sinks):
-            return Varied(group, name, case.name, Outcome.SINKS, None, None, -1.0, False)
-        outcome = Outcome.TURTLE if run.upside_down else Outcome.FLOATS
-        depth = max(run.areas.forward.depth, run.areas.aft.depth)
-        heel = inclination(run.normal)
-        return Varied(group, name, case.name, outcome, heel, depth, max(left, -1.0), left >= 0.0)
+        return worst_of(group, name, runs)
+
+
+def worst_of(group: str, change: str, runs: Sequence[tuple[Case, Run | Sinks]]) -> Varied:
+    """The test with the least margin in proportion to its limit; at least one run."""
+    case, run = min(runs, key=lambda pair: slack(*pair))
+    left = slack(case, run)
+    if isinstance(run, Sinks):
+        return Varied(group, change, case.name, Outcome.SINKS, None, None, -1.0, False)
+    outcome = Outcome.TURTLE if run.upside_down else Outcome.FLOATS
+    depth = max(run.areas.forward.depth, run.areas.aft.depth)
+    heel = inclination(run.normal)
+    return Varied(group, change, case.name, outcome, heel, depth, max(left, -1.0), left >= 0.0)
 
 
 def unchanged(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
