@@ -290,10 +290,15 @@ class PassengerArea:
 
 @dataclass(frozen=True)
 class Jig:
-    """How the hull stands while it is filled; heel positive to starboard, trim bow up, rad."""
+    """How the hull stands while it is filled; heel positive to starboard, trim bow up, rad.
+
+    heel_range, trim_range  least and most that the jig can be set to; None: it is fixed
+    """
 
     heel: float
     trim: float
+    heel_range: tuple[float, float] | None = None
+    trim_range: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,8 @@ from flotation.boatfile.entries import (
     Angle,
     Bucket,
     Coordinate,
+    Cost,
+    Count,
     Date,
     Density,
     EntryError,
@@ -170,14 +172,31 @@ class TemperaturePair(Table):
     high: Temperature
 
 
+class AnglePair(Table):
+    """Two angles, the lower first."""
+
+    low: Angle
+    high: Angle
+
+
 Densities = Annotated[
     DensityPair, BeforeValidator(_pair), Example('["30.5 kg/m^3", "33.5 kg/m^3"]')
 ]
 Temperatures = Annotated[TemperaturePair, BeforeValidator(_pair), Example('["21 degC", "27 degC"]')]
+Angles = Annotated[AnglePair, BeforeValidator(_pair), Example('["-5 deg", "5 deg"]')]
+
+
+class PackTable(Table):
+    """[[foam.pack]], a kit, or a drum of one side."""
+
+    name: Name
+    mass_a: Mass | None = None
+    mass_b: Mass | None = None
+    price: Cost | None = None
 
 
 class FoamTable(Table):
-    """[[foam]], as the supplier's data sheet states it."""
+    """[[foam]], as the supplier's data sheet states it, without its packs."""
 
     name: Name
     free_rise_density: Density
@@ -185,6 +204,8 @@ class FoamTable(Table):
     minimum_fill_density: Density
     overpack: Share
     lift_limit: Layer | None = None
+    lift_mass_limit: Bucket | None = None
+    lift_wait: Pause | None = None
     mix: Annotated[MixTable, Example('{ a = 113, b = 100, basis = "mass" }')]
     mix_tolerance: Share | None = None
     density_a: Density
@@ -216,6 +237,8 @@ class MachineTable(Table):
     rate: MassRate
     shot_limit: Bucket | None = None
     timer_step: Time
+    idle_limit: Time | None = None
+    flush_mass: MassOrZero = 0.0
 
 
 class CupTestTable(Table):
@@ -231,6 +254,8 @@ class ShopTable(Table):
 
     temperature: Temperature
     waste: Share
+    crew: Count = 1
+    turnaround: Pause = 0.0
     hand: HandTable | None = None
     machine: MachineTable | None = None
 
@@ -240,6 +265,8 @@ class JigTable(Table):
 
     heel: Angle
     trim: Angle
+    heel_range: Angles | None = None
+    trim_range: Angles | None = None
 
 
 class MethodTable(Table):

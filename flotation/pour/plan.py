@@ -28,15 +28,16 @@ def plan_pours(boat: Boat) -> PourPlan:
     """
     systems = systems_of(boat)
     settings = {system.foam.name: system.setting for system in systems}
-    filled = in_pouring_order(
-        [
-            fill_cavity(cavity, settings[cavity.foam], boat.jig, boat.water)
-            for cavity in boat.cavities
-            if cavity.foam is not None
-        ]
-    )
-    if not filled:
+    each_by_itself = [
+        fill_cavity(cavity, settings[cavity.foam], boat.jig, boat.water)
+        for cavity in boat.cavities
+        if cavity.foam is not None
+    ]
+    if not each_by_itself:
         return _nothing_to_pour(boat)
+    foams = {name: setting.today for name, setting in settings.items()}
+    turns = in_pouring_order(each_by_itself, boat.shop, foams)
+    filled = turns.filled
     situation = boat_situation(boat, systems, filled)
     each = [cavity_situation(boat.cavity(one.pour.cavity), one, systems) for one in filled]
     totals = [order_total(system, filled) for system in systems]
@@ -60,6 +61,7 @@ def plan_pours(boat: Boat) -> PourPlan:
             *(line for _, lines in totals for line in lines),
         ),
         foam=tuple(one.foam for one in filled),
+        timetable=turns.timetable,
     )
 
 

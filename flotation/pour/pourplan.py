@@ -7,6 +7,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.boat import FoamInPlace
+from flotation.pour.outlook import (
+    AttitudeProposal,
+    LiftBound,
+    PackOrder,
+    Sensitivity,
+    Timetable,
+)
 from flotation.workings import Line, Source
 
 
@@ -20,6 +27,9 @@ class Shot:
     volume_a, volume_b  m3 of the weighed masses
     mass          kg, weigh_a + weigh_b: what is mixed, waste included
     seconds       machine only: opening time, s, rounded to the timer; None for hand mixing
+    batch         counted over the whole boat in the order of starting, from 1
+    start         s from the start of the first batch of the boat: first stir, or opening
+    end           s, the last drop is in the hole
     """
 
     number: int
@@ -29,6 +39,9 @@ class Shot:
     volume_b: float
     mass: float
     seconds: float | None
+    batch: int = 0
+    start: float = 0.0
+    end: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -68,6 +81,10 @@ class Lift:
                   poured on it; it is no cool-down
     by_dip        closing layer on other layers only: amounts for the dip that was measured
     lines         how volume, masses and shares were calculated
+    start         s from the start of the first batch of the boat: this lift's first stir or opening
+    end           s, its last drop is in the hole
+    next_after    s, the earliest at which more may be poured on it: `end` and the gel wait, or
+                  the sheet's own wait between lifts if that is longer
     """
 
     cavity: str
@@ -91,6 +108,9 @@ class Lift:
     shots: tuple[Shot, ...]
     by_dip: tuple[DipRung, ...]
     lines: tuple[Line, ...]
+    start: float = 0.0
+    end: float = 0.0
+    next_after: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -118,6 +138,7 @@ class CavityPour:
     density     kg/m3 in place, mass / volume
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
+    decides     what bounds the thickness of its lifts
     """
 
     cavity: str
@@ -134,6 +155,7 @@ class CavityPour:
     lifts: tuple[Lift, ...]
     ladder: tuple[Rung, ...]
     lines: tuple[Line, ...]
+    decides: LiftBound = LiftBound.DEPTH
 
 
 @dataclass(frozen=True)
@@ -239,6 +261,11 @@ class PourPlan:
     after     steps after the last batch
     lines     the numbers that hold for a whole foam system
     foam      what stands in the cavities afterwards
+    timetable    None where nothing is poured
+    packs        kits or drums to buy, a row for each kind that the boat file names
+    sensitivity  what 1 % of density and 1 degree do to the mass and to the lift
+    attitudes    other attitudes in the jig; None where the boat file gives it no range
+    done         lifts that were poured before this plan was made, with what really went in
     """
 
     boat: str
@@ -253,6 +280,11 @@ class PourPlan:
     after: tuple[Step, ...]
     lines: tuple[Line, ...]
     foam: tuple[FoamInPlace, ...]
+    timetable: Timetable | None = None
+    packs: tuple[PackOrder, ...] = ()
+    sensitivity: tuple[Sensitivity, ...] = ()
+    attitudes: AttitudeProposal | None = None
+    done: tuple[Lift, ...] = ()
 
     @property
     def go(self) -> bool:

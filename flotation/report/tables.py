@@ -63,6 +63,23 @@ NAMES: dict[str, str] = {
     "uptake": "uptake_kg_per_m3",
     "seconds": "opening_s",
     "wait": "wait_s",
+    "start": "start_s",
+    "end": "end_s",
+    "next_after": "next_after_s",
+    "turnaround": "turnaround_s",
+    "total_time": "total_time_s",
+    "sequential_time": "sequential_time_s",
+    "tack_free": "tack_free_s",
+    "Flush.at": "at_s",
+    "needed_a": "needed_a_kg",
+    "needed_b": "needed_b_kg",
+    "left_a": "left_a_kg",
+    "left_b": "left_b_kg",
+    "more_mass": "more_mass_kg",
+    "lift_if_followed": "lift_if_followed_kg",
+    "lift_if_not": "lift_if_not_kg",
+    "caught": "caught_m3",
+    "Sensitivity.share": "heavier_share",
     "thickness": "thickness_m",
     "foam_height": "foam_height_m",
     "dip": "dip_m",
@@ -111,7 +128,18 @@ _LINE_COLUMNS = (
 )  # fmt: skip
 # Numbers that stand beside their own "unit".
 BESIDE_A_UNIT = frozenset(
-    {"value", "required", "obtained", "margin", "spread", "low", "high", "missing"}
+    {
+        "value",
+        "required",
+        "obtained",
+        "margin",
+        "spread",
+        "low",
+        "high",
+        "missing",
+        "change",
+        "price",
+    }
 )
 
 
