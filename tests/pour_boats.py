@@ -17,7 +17,8 @@ FOAM = replace(
     hull_low=289.15,
     hull_high=311.15,
 )
-SHOP = replace(skiff().shop, cup_tests=(CupTest(FOAM.name, 32.0, "2026-04-14"),))
+# A crew of eight has every bucket of a lift in the hole before the first one creams.
+SHOP = replace(skiff().shop, cup_tests=(CupTest(FOAM.name, 32.0, "2026-04-14"),), crew=8)
 MACHINE = MachineMixing(rate=0.2, shot_limit=None, timer_step=0.1)
 LEVEL = Jig(0.0, 0.0)
 TOP = 0.6

@@ -1,13 +1,13 @@
 """Filling one cavity: its lifts, what they add up to, and the foam that then stands in it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flotation.boat import Cavity, FoamInPlace, Jig
 from flotation.pour.amounts import Amount, mixed_amount
 from flotation.pour.foam import PACKING, half_heat_time, packing_pressure, stated, water_taken_up
 from flotation.pour.ladder import Part, ladder
-from flotation.pour.layering import Place, Poured, lifts_of, place_in_jig
+from flotation.pour.layering import Place, Poured, cut_of, lifts_of, place_in_jig
 from flotation.pour.lifts import EXACT_VOLUME, height_of, number_of_lifts
 from flotation.pour.limits import Setting
 from flotation.pour.pourplan import CavityPour
@@ -61,7 +61,8 @@ def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Fil
     place = place_in_jig(cavity, jig)
     foam = setting.today.foam
     count = number_of_lifts(cavity.name, place.curve, foam)
-    poured = lifts_of(place, 1 if count is None else round(count.value), setting)
+    cut = cut_of(place, 1 if count is None else round(count.value), setting)
+    poured = lifts_of(place, cut.layers, setting)
     total = _total(cavity.name, poured, setting)
     density = work_out(
         f"{cavity.name}: density in place",
@@ -76,14 +77,14 @@ def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Fil
     half_heat = _half_heat(cavity, density)
     caught = _caught(place)
     free_rise = _free_rise(cavity, poured, setting)
-    found = (count, *total.lines, density, taken_up, half_heat, caught)
+    found = (count, *cut.lines, *total.lines, density, taken_up, half_heat, caught)
     lines = [line for line in found if line is not None]
     lines += [] if free_rise is None else free_rise.lines
     in_place = FoamInPlace(
         cavity.name, foam.name, total.mass.value, cavity.solid, density.value, taken_up.value
     )
     return Filled(
-        pour=_pour(cavity, total, poured, setting, lines),
+        pour=replace(_pour(cavity, total, poured, setting, lines), decides=cut.decides),
         foam=in_place,
         height=round(float(cavity.solid.centroid @ place.curve.up), 6),
         half_heat=half_heat,

@@ -5,15 +5,24 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from flotation.boat import Boat, Cavity, HoleKind
-from flotation.foamsystem import HandMixing, MachineMixing
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
+from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import Lift
 from flotation.pour.systems import System, mass_range, time_line
 from flotation.pour.wording import both, listed, percent
 
 # Share of a cavity above its highest hole that is worth a word; less is a hole in a cambered top.
 _NOTED = 0.001
+# s, by which rounding alone may put a last drop behind the cream time.
+_A_MOMENT = 1e-6
+_MORE_HANDS = {
+    LiftBound.MASS: "Ask the supplier whether more may go into one lift.",
+    LiftBound.BATCH: "More people, larger batches or more fill holes make fewer lifts.",
+    LiftBound.CREAM: "More fill holes, less way to carry or a slower system make fewer lifts.",
+    LiftBound.MACHINE: "More fill holes, a faster machine or a slower system make fewer lifts.",
+}
+_BY_MASS = frozenset(_MORE_HANDS)
 
 
 def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) -> tuple[str, ...]:
@@ -25,6 +34,7 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
         *_of_reach(poured),
         *(text for one in filled for text in _of_caught_air(one)),
         *_of_free_rise(filled),
+        *_of_division(systems, filled),
         *_of_shots(filled, boat),
         *_left_empty(boat),
     )
@@ -43,8 +53,8 @@ def _of_system(system: System, filled: Sequence[Filled]) -> Iterator[str]:
     yield from _of_expansion(system)
     if foam.lift_limit is None:
         yield (
-            f"{foam.name}: the sheet gives no lift limit, so every cavity is planned as one lift. "
-            "No limit is proposed here: ask the supplier before a thick pour."
+            f"{foam.name}: the sheet gives no lift limit, so no cavity is divided for its "
+            "thickness. No limit is proposed here: ask the supplier before a thick pour."
         )
     if foam.mix_tolerance is None:
         yield (
@@ -150,31 +160,38 @@ def _of_free_rise(filled: Sequence[Filled]) -> Iterator[str]:
         )
 
 
+def _of_division(systems: Sequence[System], filled: Sequence[Filled]) -> Iterator[str]:
+    """Cavities with more lifts than the sheet's thickness asks for, and what decides that."""
+    for system in systems:
+        found = [
+            f"{one.pour.cavity} ({one.pour.lifts[-1].of})"
+            for one in filled
+            if one.pour.foam == system.foam.name and one.pour.decides in _BY_MASS
+        ]
+        if found:
+            capacity = system.setting.capacity
+            yield (
+                f"{system.foam.name}: one hole takes at most {both(capacity.mass, 'kg')} in one "
+                f"lift ({capacity.decides}), so these cavities are poured in more lifts than the "
+                f"sheet's thickness asks for: {listed(found)}. {_MORE_HANDS[capacity.decides]}"
+            )
+
+
 def _of_shots(filled: Sequence[Filled], boat: Boat) -> Iterator[str]:
-    """Lifts whose shots, one after another, outlast the cream time of the first."""
+    """Lifts whose last batch lands on foam that has creamed."""
     slow = [
         lift
         for one in filled
         for lift in one.pour.lifts
         if len(lift.shots) > 1
-        and _duration(lift, boat.shop.mixing) > boat.foam(one.pour.foam).cream_time
+        and lift.end - lift.start > boat.foam(one.pour.foam).cream_time + _A_MOMENT
     ]
     if slow:
         yield (
-            "These lifts take several batches or shots, and by one crew the last of them lands on "
-            f"foam that has creamed: {listed([_counted(lift) for lift in slow])}. Pour them side "
-            "by side with enough people, or let each one gel before the next."
+            "These lifts take several batches or shots, and with this crew the last of them lands "
+            f"on foam that has creamed: {listed([_counted(lift) for lift in slow])}. Pour them "
+            "side by side with more people, or let each one gel before the next."
         )
-
-
-def _duration(lift: Lift, mixing: HandMixing | MachineMixing) -> float:
-    """From the first stir to the last drop, s, one shot after another."""
-    mixed = sum(shot.mass for shot in lift.shots)
-    if isinstance(mixing, MachineMixing):
-        return mixed / mixing.rate
-    return (
-        len(lift.shots) * (mixing.mixing_time + mixing.carrying_time) + mixed / mixing.pouring_rate
-    )
 
 
 def _counted(lift: Lift) -> str:

@@ -1,12 +1,13 @@
 """One layer of a cavity through its holes: the lifts, with their amounts, shots and dips."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from flotation.boat import Cavity, Hole, HoleKind, Jig, Point
 from flotation.geometry.filling import FillCurve
 from flotation.pour.amounts import Amount, amount_for
 from flotation.pour.batches import mixture, shots
+from flotation.pour.dividing import Cut, cut
 from flotation.pour.ladder import Opening, by_dip
 from flotation.pour.lifts import (
     EXACT_VOLUME,
@@ -55,16 +56,23 @@ def place_in_jig(cavity: Cavity, jig: Jig) -> Place:
     return Place(cavity, cavity.solid.fill_curve(up), up, jig.heel == 0.0 and jig.trim == 0.0)
 
 
-def lifts_of(place: Place, count: int, setting: Setting) -> tuple[Poured, ...]:
-    """The lifts of `count` layers of equal thickness, in the order of pouring.
+def cut_of(place: Place, count: int, setting: Setting) -> Cut:
+    """`count` layers of equal thickness, those that are too heavy for their holes divided."""
+    return cut(
+        place.cavity.name,
+        layers(place.curve, count),
+        place.curve,
+        lambda layer: 1.0 / max(1, len(holes_for(layer, place.cavity.holes, place.up))),
+        setting,
+    )
+
+
+def lifts_of(place: Place, layers: Sequence[Layer], setting: Setting) -> tuple[Poured, ...]:
+    """The lifts of the layers, in the order of pouring.
 
     A layer is shared out evenly over its open fill holes; its lifts follow one another.
     """
-    return tuple(
-        poured
-        for layer in layers(place.curve, count)
-        for poured in _through_holes(layer, place, setting)
-    )
+    return tuple(poured for layer in layers for poured in _through_holes(layer, place, setting))
 
 
 def _through_holes(layer: Layer, place: Place, setting: Setting) -> Iterator[Poured]:
