@@ -51,16 +51,21 @@ def cavity_order(filled: Sequence[Filled]) -> tuple[Filled, ...]:
     more than 10 cm higher than the lowest that is left, one on the other side than the last comes
     first; then the lower; then the one that the boat file names first.
     """
-    left = list(filled)
-    order: list[Filled] = []
-    while left:
-        lowest = min(one.height for one in left)
-        level = [one for one in left if one.height <= lowest + SAME_HEIGHT]
-        last = side_of(order[-1]) if order else Side.CENTRE
-        chosen = min(level, key=lambda one: (not _opposite(side_of(one), last), one.height))
-        left.remove(chosen)
+    rows: dict[Side, list[int]] = {side: [] for side in Side}
+    sides = [side_of(one) for one in filled]
+    for place in sorted(range(len(filled)), key=lambda i: (filled[i].height, i), reverse=True):
+        rows[sides[place]].append(place)
+    order: list[int] = []
+    while len(order) < len(filled):
+        heads = [row[-1] for row in rows.values() if row]
+        chosen = min(heads, key=lambda i: (filled[i].height, i))
+        last = sides[order[-1]] if order else Side.CENTRE
+        across = [] if last is Side.CENTRE else rows[Side(-last.value)]
+        if across and filled[across[-1]].height <= filled[chosen].height + SAME_HEIGHT:
+            chosen = across[-1]
+        rows[sides[chosen]].pop()
         order.append(chosen)
-    return tuple(order)
+    return tuple(filled[place] for place in order)
 
 
 def in_pouring_order(filled: Sequence[Filled], shop: Shop, foams: Mapping[str, FoamToday]) -> Turns:
@@ -88,7 +93,3 @@ def in_pouring_order(filled: Sequence[Filled], shop: Shop, foams: Mapping[str, F
     foam_of = {one.pour.cavity: one.pour.foam for one in order}
     timetable = timetable_of(lifts, shop, foams, total_time(one_by_one), foam_of)
     return Turns(numbered, timetable)
-
-
-def _opposite(one: Side, other: Side) -> bool:
-    return one.value * other.value < 0

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 
 from flotation.boat import Boat
+from flotation.pour.attitude import attitude_proposal
+from flotation.pour.buying import packs_to_order
 from flotation.pour.cautions import checks, last_steps, responses, safety
 from flotation.pour.cavity import Filled, fill_cavity
 from flotation.pour.findings import findings
@@ -10,6 +12,7 @@ from flotation.pour.foam import heating_pressure
 from flotation.pour.measures import measures
 from flotation.pour.order import in_pouring_order
 from flotation.pour.pourplan import PourPlan
+from flotation.pour.sensitivity import sensitivity
 from flotation.pour.situations import boat_situation, cavity_situation
 from flotation.pour.systems import System, mass_range, order_total, systems_of, time_line
 from flotation.workings import Line
@@ -62,6 +65,9 @@ def plan_pours(boat: Boat) -> PourPlan:
         ),
         foam=tuple(one.foam for one in filled),
         timetable=turns.timetable,
+        packs=packs_to_order(boat.foams, [total for total, _ in totals], turns.timetable),
+        sensitivity=sensitivity(systems, filled, boat.shop.temperature, boat.water),
+        attitudes=attitude_proposal(boat, settings),
     )
 
 
