@@ -5,6 +5,7 @@ Frozen values, SI floats, K for temperatures; checked when they were read.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Basis(StrEnum):
@@ -150,3 +151,14 @@ class Shop:
     waste: float
     crew: int = 1
     turnaround: float = 0.0
+
+
+class PouredLift(NamedTuple):
+    """What really went through a hole as one lift of a plan.
+
+    order  of the lift in the plan
+    mass   kg of A and B together, as the scale or the machine's timer gave it, waste included
+    """
+
+    order: int
+    mass: float

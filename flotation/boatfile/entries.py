@@ -17,6 +17,7 @@ from flotation.units import Kind, read
 
 _AMOUNT = re.compile(r"[0-9]{1,9}([.][0-9]{1,2})?")
 _CURRENCY = re.compile(r"[^\W\d_]{1,8}|[\u20a0-\u20bf$\u00a3\u00a5]")
+_ORDER = re.compile(r"[1-9][0-9]{0,5}")
 _MOST_HANDS = 50
 _LONGEST_NAME = 80
 _LONGEST_TEXT = 400
@@ -192,6 +193,12 @@ def _counted(value: object) -> int:
     return value
 
 
+def _ordered(text: object) -> int:
+    if not isinstance(text, str) or not _ORDER.fullmatch(text):
+        raise EntryError(f"{text!r} is no number of a lift", "Write the number on the sheet, 12.")
+    return int(text)
+
+
 _POINT = '["1.2 m", "0.80 m", "0.66 m"]'
 _SIZE = '["0.3 m", "0.4 m", "0.5 m"]'
 
@@ -201,6 +208,7 @@ Flag = Annotated[StrictBool, Example("false")]
 Date = Annotated[str, BeforeValidator(_dated), Example('"2026-04-14"')]
 Ratio = Annotated[float, BeforeValidator(_numbered), Example("100")]
 Count = Annotated[int, BeforeValidator(_counted), Example("2")]
+Place = Annotated[int, BeforeValidator(_ordered), Example("12")]
 Cost = Annotated[Price, BeforeValidator(_priced), Example('"410 EUR"')]
 Allowance = Annotated[Tolerance, BeforeValidator(_tolerated), Example('"4 %"')]
 

@@ -30,6 +30,7 @@ from flotation.boatfile.entries import (
     MassRate,
     Name,
     Pause,
+    Place,
     Point,
     Power,
     Ratio,
@@ -247,6 +248,13 @@ class CupTestTable(Table):
     foam: Name
     density: Density
     date: Date
+
+
+class PouredTable(Table):
+    """A row of what was poured, in CSV."""
+
+    order: Place
+    mass: Mass
 
 
 class ShopTable(Table):

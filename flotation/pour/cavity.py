@@ -1,5 +1,6 @@
 """Filling one cavity: its lifts, what they add up to, and the foam that then stands in it."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -10,8 +11,11 @@ from flotation.pour.ladder import Part, ladder
 from flotation.pour.layering import Place, Poured, cut_of, lifts_of, place_in_jig
 from flotation.pour.lifts import EXACT_VOLUME, height_of, number_of_lifts
 from flotation.pour.limits import Setting
-from flotation.pour.pourplan import CavityPour
+from flotation.pour.outlook import LiftBound
+from flotation.pour.pourplan import CavityPour, Lift
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
+
+_LOGGED = Source("what was poured, as logged", mark=Mark.MEASURED)
 
 
 @dataclass(frozen=True)
@@ -49,6 +53,23 @@ class Filled:
     stops: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class Filling:
+    """How a cavity is filled.
+
+    poured   its lifts, in the order of pouring
+    decides  what bounds their thickness
+    lines    how many there are and why
+    done     lifts that stand in it already, with what really went in
+    """
+
+    place: Place
+    poured: tuple[Poured, ...]
+    decides: LiftBound
+    lines: tuple[Line, ...]
+    done: tuple[Lift, ...] = ()
+
+
 def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Filled:
     """The pour of one cavity with one foam system.
 
@@ -59,15 +80,25 @@ def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Fil
     the jig; one where the sheet has no limit.
     """
     place = place_in_jig(cavity, jig)
-    foam = setting.today.foam
-    count = number_of_lifts(cavity.name, place.curve, foam)
+    count = number_of_lifts(cavity.name, place.curve, setting.today.foam)
     cut = cut_of(place, 1 if count is None else round(count.value), setting)
     poured = lifts_of(place, cut.layers, setting)
-    total = _total(cavity.name, poured, setting)
+    before = (*(() if count is None else (count,)), *cut.lines)
+    return filled_with(Filling(place, poured, cut.decides, before), setting, water)
+
+
+def filled_with(filling: Filling, setting: Setting, water: float) -> Filled:
+    """What the lifts of a cavity come to, with what stands in it already.
+
+    water  kg/m3 of the water that the boat floats in, for the foam's uptake
+    """
+    cavity, foam = filling.place.cavity, setting.today.foam
+    total = _total(cavity.name, filling.poured, setting)
+    in_place = _in_place(filling, total.mass)
     density = work_out(
         f"{cavity.name}: density in place",
         "mass / volume",
-        [total.mass.term("mass"), Term("volume", cavity.solid.volume, "m3", EXACT_VOLUME)],
+        [in_place.term("mass"), Term("volume", cavity.solid.volume, "m3", EXACT_VOLUME)],
         unit="kg/m3",
         source=PACKING,
     )
@@ -75,22 +106,38 @@ def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Fil
         f"{cavity.name}: water taken up", foam, density.term("density"), water
     )
     half_heat = _half_heat(cavity, density)
-    caught = _caught(place)
-    free_rise = _free_rise(cavity, poured, setting)
-    found = (count, *cut.lines, *total.lines, density, taken_up, half_heat, caught)
-    lines = [line for line in found if line is not None]
+    caught = _caught(filling.place)
+    free_rise = _free_rise(filling, setting)
+    found = (*total.lines, in_place, density, taken_up, half_heat, caught)
+    lines = [*filling.lines, *dict.fromkeys(line for line in found if line is not None)]
     lines += [] if free_rise is None else free_rise.lines
-    in_place = FoamInPlace(
-        cavity.name, foam.name, total.mass.value, cavity.solid, density.value, taken_up.value
-    )
+    pour = _pour(cavity, total, filling.poured, setting, lines)
     return Filled(
-        pour=replace(_pour(cavity, total, poured, setting, lines), decides=cut.decides),
-        foam=in_place,
-        height=round(float(cavity.solid.centroid @ place.curve.up), 6),
+        pour=replace(pour, decides=filling.decides, density=density.value),
+        foam=FoamInPlace(
+            cavity.name, foam.name, in_place.value, cavity.solid, density.value, taken_up.value
+        ),
+        height=round(float(cavity.solid.centroid @ filling.place.curve.up), 6),
         half_heat=half_heat,
         caught=caught,
         free_rise=free_rise,
-        stops=tuple(dict.fromkeys(one.stop for one in poured if one.stop)),
+        stops=tuple(dict.fromkeys(one.stop for one in filling.poured if one.stop)),
+    )
+
+
+def _in_place(filling: Filling, poured: Line) -> Line:
+    """What stands in the cavity after the last lift, kg."""
+    if not filling.done:
+        return poured
+    return work_out(
+        f"{filling.place.cavity.name}: mass in the cavity after the last lift",
+        "done + remaining",
+        [
+            Term("done", math.fsum(lift.mass for lift in filling.done), "kg", _LOGGED),
+            poured.term("remaining"),
+        ],
+        unit="kg",
+        source=COMPUTED,
     )
 
 
@@ -161,13 +208,17 @@ def _caught(place: Place) -> Line | None:
     )
 
 
-def _free_rise(cavity: Cavity, poured: Sequence[Poured], setting: Setting) -> FreeRise | None:
-    lower = [one for one in poured if not one.lift.closing]
+def _free_rise(filling: Filling, setting: Setting) -> FreeRise | None:
+    cavity, poured = filling.place.cavity, filling.poured
+    lower = [one.lift for one in poured if not one.lift.closing]
+    lower += [lift for lift in filling.done if not lift.closing]
     if not lower:
         return None
     foam = setting.today.foam
-    lower_volume = sum(one.lift.volume for one in lower)
-    closing_mass = sum(one.lift.mass for one in poured if one.lift.closing)
+    lower_volume = sum(lift.volume for lift in lower)
+    closing_mass = sum(
+        lift.mass for lift in (*filling.done, *(one.lift for one in poured)) if lift.closing
+    )
     room = work_out(
         f"{cavity.name}: room for the closing lift if the lower ones rise freely",
         "volume - lower * minimum_fill / free_rise",

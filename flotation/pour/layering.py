@@ -20,7 +20,7 @@ from flotation.pour.lifts import (
 )
 from flotation.pour.limits import Setting
 from flotation.pour.pourplan import DipRung, Lift
-from flotation.workings import COMPUTED, Term, work_out
+from flotation.workings import COMPUTED, Line, Term, work_out
 
 
 @dataclass(frozen=True)
@@ -39,6 +39,24 @@ class Place:
     def shown(self, level: float) -> float:
         """A height along `up` as the plan shows it: z, or above the cavity's lowest point."""
         return level if self.level_jig else level - self.curve.bottom
+
+    def level(self, shown: float) -> float:
+        """The height along `up` that the plan shows so."""
+        return shown if self.level_jig else shown + self.curve.bottom
+
+
+@dataclass(frozen=True)
+class Portion:
+    """What of a layer goes through one hole.
+
+    label   of the lift, for its lines; hole  None if the cavity has none
+    volume  m3 that must reach the cavity
+    """
+
+    label: str
+    layer: Layer
+    hole: Hole | None
+    volume: Line
 
 
 @dataclass(frozen=True)
@@ -86,13 +104,10 @@ def _through_holes(layer: Layer, place: Place, setting: Setting) -> Iterator[Pou
                 "below the foam that is already there; drill one higher up, or turn the hull"
             )
     for hole in holes:
-        yield _lift(layer, hole, len(holes), place, setting, stop)
+        yield lift_through(_equal_share(layer, hole, len(holes), place), place, setting, stop)
 
 
-def _lift(
-    layer: Layer, hole: Hole | None, holes: int, place: Place, setting: Setting, stop: str
-) -> Poured:
-    foam = setting.today.foam
+def _equal_share(layer: Layer, hole: Hole | None, holes: int, place: Place) -> Portion:
     label = f"{place.cavity.name}, lift {layer.number} of {layer.of}"
     if hole is not None and holes > 1:
         label += f", hole {hole.name}"
@@ -104,6 +119,16 @@ def _lift(
         source=COMPUTED,
         note="Equal shares for the holes of a layer.",
     )
+    return Portion(label, layer, hole, volume)
+
+
+def lift_through(portion: Portion, place: Place, setting: Setting, stop: str = "") -> Poured:
+    """The lift of one portion: its amounts, its shots, and where its foam should stop.
+
+    stop  why it cannot be poured so, whatever its batches; "" if it can
+    """
+    foam, layer, hole = setting.today.foam, portion.layer, portion.hole
+    label, volume = portion.label, portion.volume
     amount = amount_for(label, volume.term("volume"), setting, layer.closing)
     batches = shots(
         amount.mixed.value, mixture(setting.today), setting.shop.mixing, setting.limit.mass
@@ -131,7 +156,7 @@ def _lift(
         closing=layer.closing,
         wait=foam.tack_free_time,
         shots=batches.shots,
-        by_dip=_dips(layer, rim, holes, place, setting),
+        by_dip=_dips(portion, rim, place, setting),
         lines=(volume, *amount.lines),
     )
     return Poured(lift, amount, stop or (f"{label}: {batches.fault}" if batches.fault else ""))
@@ -143,11 +168,13 @@ def _dip(rim: float, level: float) -> float:
 
 
 def _dips(
-    layer: Layer, rim: float | None, holes: int, place: Place, setting: Setting
+    portion: Portion, rim: float | None, place: Place, setting: Setting
 ) -> tuple[DipRung, ...]:
+    layer = portion.layer
     if rim is None or not layer.closing or layer.of == 1:
         return ()
     foam = setting.today.foam
     packing = foam.minimum_fill_density / foam.free_rise_density
     free = level_if_free(layer.low, place.curve, packing)
-    return by_dip(layer, place.curve, Opening(rim, 1.0 / holes), free, setting)
+    share = portion.volume.value / layer.volume
+    return by_dip(layer, place.curve, Opening(rim, share), free, setting)

@@ -47,7 +47,8 @@ class Timetable:
     turnaround       s from the last drop of a batch to the start of the next by the same hands
     batches          number of batches over the whole boat
     total_time       s, until the last drop of the last batch
-    sequential_time  s, the same crew finishing each cavity before the next is begun
+    sequential_time  s, the same crew finishing each cavity before the next is begun; in a plan
+                     for what remains, of the whole pour
     tack_free        s, until the last foam is tack-free
     flushes          of the mixing head, in their order; the last is after the last shot
     """

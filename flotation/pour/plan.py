@@ -1,6 +1,7 @@
 """plan_pours: from a boat to its pour plan."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from flotation.boat import Boat
 from flotation.pour.attitude import attitude_proposal
@@ -10,7 +11,7 @@ from flotation.pour.cavity import Filled, fill_cavity
 from flotation.pour.findings import findings
 from flotation.pour.foam import heating_pressure
 from flotation.pour.measures import measures
-from flotation.pour.order import in_pouring_order
+from flotation.pour.order import Turns, in_pouring_order
 from flotation.pour.pourplan import PourPlan
 from flotation.pour.sensitivity import sensitivity
 from flotation.pour.situations import boat_situation, cavity_situation
@@ -37,9 +38,14 @@ def plan_pours(boat: Boat) -> PourPlan:
         if cavity.foam is not None
     ]
     if not each_by_itself:
-        return _nothing_to_pour(boat)
+        return nothing_to_pour(boat)
     foams = {name: setting.today for name, setting in settings.items()}
-    turns = in_pouring_order(each_by_itself, boat.shop, foams)
+    plan = plan_of(boat, systems, in_pouring_order(each_by_itself, boat.shop, foams))
+    return replace(plan, attitudes=attitude_proposal(boat, settings))
+
+
+def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:
+    """Everything that a plan says, of cavities whose lifts have their times; one at least."""
     filled = turns.filled
     situation = boat_situation(boat, systems, filled)
     each = [cavity_situation(boat.cavity(one.pour.cavity), one, systems) for one in filled]
@@ -67,7 +73,6 @@ def plan_pours(boat: Boat) -> PourPlan:
         timetable=turns.timetable,
         packs=packs_to_order(boat.foams, [total for total, _ in totals], turns.timetable),
         sensitivity=sensitivity(systems, filled, boat.shop.temperature, boat.water),
-        attitudes=attitude_proposal(boat, settings),
     )
 
 
@@ -78,7 +83,7 @@ def _system_lines(system: System, filled: Sequence[Filled]) -> tuple[Line, ...]:
     return (*system.lines, time_line(system, filled), *ranges)
 
 
-def _nothing_to_pour(boat: Boat) -> PourPlan:
+def nothing_to_pour(boat: Boat) -> PourPlan:
     """A boat whose cavities name no foam."""
     return PourPlan(
         boat=boat.name,

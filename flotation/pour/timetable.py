@@ -160,10 +160,13 @@ def in_this_order(
 
     begin  s at which the crew begins
     ready  cavity -> s from which its next layer may be poured; a cavity that is not named, now
+    None starts before the one before it.
     """
     board = _Board(team, [begin] * team.crew, dict(ready))
-    made = [board.pour(place, job, begin) for place, job in enumerate(jobs)]
-    return tuple(sorted(made, key=lambda timed: (timed.start, timed.place)))
+    made: list[Timed] = []
+    for place, job in enumerate(jobs):
+        made.append(board.pour(place, job, made[-1].start if made else begin))
+    return tuple(made)
 
 
 def total_time(timed: Sequence[Timed]) -> float:

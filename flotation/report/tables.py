@@ -121,6 +121,7 @@ _IN_DEGREES = frozenset({"heel", "trim", "inclination"})
 _SHOT_COLUMNS = (
     "order", "group", "cavity", "lift", "lifts", "hole", "shot", "weigh_a_kg", "weigh_b_kg",
     "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
+    "batch", "start_s", "end_s", "next_after_s",
 )  # fmt: skip
 _LINE_COLUMNS = (
     "part", "name", "formula", "value", "required", "margin", "unit", "meets", "decides", "source",
@@ -216,7 +217,8 @@ def _shot_rows(pour: CavityPour, lift: Lift) -> list[tuple[object, ...]]:
         (
             lift.order, pour.group, pour.cavity, lift.number, lift.of, lift.hole, shot.number,
             shot.weigh_a, shot.weigh_b, shot.volume_a, shot.volume_b, shot.mass, shot.seconds,
-            lift.dip, lift.dip_least, lift.wait, pour.foam,
+            lift.dip, lift.dip_least, lift.wait, pour.foam, shot.batch, shot.start, shot.end,
+            lift.next_after,
         )
         for shot in lift.shots
     ]  # fmt: skip
