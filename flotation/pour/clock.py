@@ -40,19 +40,16 @@ def timed_lifts(
     after  the last order and the last batch that were used before
     """
     last_order, last_batch = after
-    starts = sorted(
-        (span[0], turn, number)
-        for turn, one in enumerate(timed)
-        for number, span in enumerate(one.spans)
-    )
-    batches = {(turn, number): i for i, (_, turn, number) in enumerate(starts, last_batch + 1)}
     found: dict[int, Lift] = {}
     for turn, one in enumerate(timed):
         lift = lifts[one.place]
         shots = tuple(
-            replace(shot, batch=batches[turn, number], start=span[0], end=span[1])
-            for number, (shot, span) in enumerate(zip(lift.shots, one.spans, strict=True))
+            replace(shot, batch=batch, start=span[0], end=span[1])
+            for batch, (shot, span) in enumerate(
+                zip(lift.shots, one.spans, strict=True), last_batch + 1
+            )
         )
+        last_batch += len(shots)
         found[one.place] = replace(
             lift,
             order=last_order + 1 + turn,

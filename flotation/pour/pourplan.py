@@ -27,7 +27,7 @@ class Shot:
     volume_a, volume_b  m3 of the weighed masses
     mass          kg, weigh_a + weigh_b: what is mixed, waste included
     seconds       machine only: opening time, s, rounded to the timer; None for hand mixing
-    batch         counted over the whole boat in the order of starting, from 1
+    batch         counted over the whole boat in pouring order, lift after lift, from 1
     start         s from the start of the first batch of the boat: first stir, or opening
     end           s, the last drop is in the hole
     """

@@ -77,9 +77,13 @@ def refill(account: Account, place: Place, setting: Setting) -> Refilling:
 
 @dataclass(frozen=True)
 class _Cut:
-    """A layer, or a part of one: its levels, how many such parts, and what its holes get."""
+    """A layer, or a part of one: its levels, how many such parts, and what its holes get.
+
+    volume  m3 of the room in which a dip is measured before it
+    """
 
     number: int
+    volume: float
     low: float
     high: float
     parts: int
@@ -146,8 +150,9 @@ def _cuts(wants: Sequence[_Want], account: Account, place: Place, setting: Setti
     ordered = sorted(wants, key=lambda want: (want.top_up, want.lift.number, want.lift.order))
     for (_, number), group in groupby(ordered, key=lambda want: (want.top_up, want.lift.number)):
         holes = tuple(group)
-        volume = sum(want.volume for want in holes)
+        volume = room = sum(want.volume for want in holes)
         if account.as_planned:
+            room += sum(lift.volume for lift in account.done if lift.number == number)
             high = place.level(holes[0].lift.foam_height)
             low = high - holes[0].lift.thickness
         else:
@@ -160,7 +165,9 @@ def _cuts(wants: Sequence[_Want], account: Account, place: Place, setting: Setti
               for i in range(1, parts)),
             high,
         ]  # fmt: skip
-        cuts += [_Cut(number, levels[i], levels[i + 1], parts, holes) for i in range(parts)]
+        cuts += [
+            _Cut(number, room / parts, levels[i], levels[i + 1], parts, holes) for i in range(parts)
+        ]
         standing += volume
     return cuts
 
@@ -197,9 +204,8 @@ def _lift(cut: _Cut, want: _Want, count: tuple[int, int], place: Place, setting:
         unit="m3",
         source=COMPUTED,
     )
-    whole = sum(other.volume for other in cut.wants) / cut.parts
     hole = next((one for one in place.cavity.holes if one.name == want.lift.hole), None)
-    layer = Layer(number, last, cut.low, cut.high, whole)
+    layer = Layer(number, last, cut.low, cut.high, cut.volume)
     stop = _drowned(label, hole, cut.low, place)
     return lift_through(Portion(label, layer, hole, volume), place, setting, stop)
 
