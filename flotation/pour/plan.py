@@ -50,6 +50,8 @@ def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:
     situation = boat_situation(boat, systems, filled)
     each = [cavity_situation(boat.cavity(one.pour.cavity), one, systems) for one in filled]
     totals = [order_total(system, filled) for system in systems]
+    packs = packs_to_order(boat.foams, [total for total, _ in totals], turns.timetable)
+    moved = sensitivity(systems, filled, boat.shop.temperature, boat.water)
     return PourPlan(
         boat=boat.name,
         pours=tuple(one.pour for one in filled),
@@ -68,11 +70,13 @@ def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:
             *(line for system in systems for line in _system_lines(system, filled)),
             heating_pressure(),
             *(line for _, lines in totals for line in lines),
+            *(line for pack in packs for line in pack.lines),
+            *(line for one in moved for line in one.lines),
         ),
         foam=tuple(one.foam for one in filled),
         timetable=turns.timetable,
-        packs=packs_to_order(boat.foams, [total for total, _ in totals], turns.timetable),
-        sensitivity=sensitivity(systems, filled, boat.shop.temperature, boat.water),
+        packs=packs,
+        sensitivity=moved,
     )
 
 

@@ -7,7 +7,20 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pour_boats import FOAM, MACHINE, SHOP, TOP, boat, box, by_hand, cavity, hole, side
+from pour_boats import (
+    FOAM,
+    MACHINE,
+    SHOP,
+    TOP,
+    boat,
+    box,
+    by_hand,
+    cavity,
+    hole,
+    interrupted,
+    lines_of,
+    side,
+)
 
 from flotation import plan_pours
 from flotation.boat import Boat, Jig
@@ -210,13 +223,13 @@ def test_every_printed_quantity_has_its_line() -> None:
 
 
 def test_every_line_that_a_term_refers_to_is_in_the_plan() -> None:
-    plan = plan_pours(boat(side(depth=0.6), side("side starboard", -1.0, 0.6)))
-    pours = [line for pour in plan.pours for line in pour.lines]
-    lifts = [line for lift in plan.lifts for line in lift.lines]
-    lines = [*plan.lines, *pours, *lifts]
-    labels = {line.label for line in lines}
-    assert len(labels) == len(lines)
-    assert {term.of for line in lines for term in line.terms if term.of} <= labels
+    whole = plan_pours(boat(side(depth=0.6), side("side starboard", -1.0, 0.6)))
+    divided = plan_pours(boat(side(), shop=replace(SHOP, crew=1)))
+    for plan in (whole, divided, interrupted()):
+        lines = lines_of(plan)
+        labels = {line.label for line in lines}
+        assert len(labels) == len(lines)
+        assert {term.of for line in lines for term in line.terms if term.of} <= labels
 
 
 def test_a_machine_plan_gives_seconds_for_every_shot_and_every_table() -> None:
