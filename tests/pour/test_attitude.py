@@ -20,15 +20,16 @@ def proposal(jig: Jig, *cavities: Cavity) -> AttitudeProposal:
 
 
 def ends() -> Cavity:
-    """Three metres long, with its only hole at the aft end of its top."""
-    return cavity("long", box((0.0, -0.1, TOP - 0.2), (3.0, 0.1, TOP)), hole("F", (0.0, 0.0, TOP)))
+    """Three metres long, with a hole at the aft end of its top and one lower in its end."""
+    holes = (hole("F", (0.0, 0.0, TOP)), hole("low", (0.0, 0.0, TOP - 0.1)))
+    return cavity("long", box((0.0, -0.1, TOP - 0.2), (3.0, 0.1, TOP)), *holes)
 
 
 def test_a_jig_without_a_range_proposes_nothing() -> None:
     assert plan_pours(boat(side())).attitudes is None
 
 
-def test_with_its_only_hole_aft_a_hull_is_better_level_than_bow_up() -> None:
+def test_with_its_holes_aft_a_hull_is_better_level_than_bow_up() -> None:
     """Bow up, the wedge before the hole lies above it: 3 m * 3 m * tan(4 deg) / 2 * 0.2 m."""
     jig = Jig(0.0, TILT, trim_range=(-TILT, TILT))
     found = proposal(jig, ends())
