@@ -20,15 +20,17 @@ def team_of(shop: Shop) -> Team:
     return Team(1 if one_head else shop.crew, shop.turnaround)
 
 
-def job_of(lift: Lift, mixing: HandMixing | MachineMixing, foam: Foam) -> Job:
+def job_of(lift: Lift, shop: Shop, foam: Foam) -> Job:
     """A lift as the clock sees it: its batches, and the longer of the two waits after it."""
+    mixing = shop.mixing
     wait = max(lift.wait, foam.lift_wait or 0.0)
     if isinstance(mixing, MachineMixing):
-        lead, rate = 0.0, mixing.rate
+        lead, rate, between = 0.0, mixing.rate, 0.0
     else:
         lead, rate = mixing.mixing_time + mixing.carrying_time, mixing.pouring_rate
+        between = shop.turnaround
     pours = tuple(shot.mass / rate if shot.seconds is None else shot.seconds for shot in lift.shots)
-    return Job(lift.cavity, lift.number, lead, pours, wait)
+    return Job(lift.cavity, lift.number, lead, pours, wait, between)
 
 
 def timed_lifts(

@@ -117,7 +117,7 @@ def lift_capacity(foam: Foam, shop: Shop, shot: ShotLimit) -> LiftCapacity:
 
     hand     min(crew * rounds * batch, pouring_rate * (cream - rounds * (mixing + carrying)
              - (rounds - 1) * turnaround))
-    machine  the same with one head and nothing to mix or to carry
+    machine  rate * cream: it stays at its hole from shot to shot
     Where no time is left at all, which stops the pour, only the batches count.
     """
     if shot.by_time <= 0.0:
@@ -158,25 +158,27 @@ def _by_batch(foam: Foam, shop: Shop, shot: ShotLimit, rounds: int) -> Line:
 
 def _by_cream(foam: Foam, shop: Shop, rounds: int) -> Line:
     label = f"{foam.name}: largest lift through one hole by its cream time"
-    terms = [
-        Term("cream_time", foam.cream_time, "s", stated(foam, "cream_time")),
-        Term("rounds", rounds, "1", _MOST),
-        Term("turnaround", shop.turnaround, "s", _SHOP),
-    ]
+    cream = Term("cream_time", foam.cream_time, "s", stated(foam, "cream_time"))
     if isinstance(shop.mixing, MachineMixing):
-        formula = "rate * (cream_time - (rounds - 1) * turnaround)"
-        terms.append(Term("rate", shop.mixing.rate, "kg/s", _SHOP))
-    else:
-        formula = (
-            "pouring_rate * (cream_time - rounds * (mixing_time + carrying_time)"
-            " - (rounds - 1) * turnaround)"
+        rate = Term("rate", shop.mixing.rate, "kg/s", _SHOP)
+        return work_out(
+            label, "rate * cream_time", [rate, cream], unit="kg", source=COMMON_PRACTICE
         )
-        terms += [
+    return work_out(
+        label,
+        "pouring_rate * (cream_time - rounds * (mixing_time + carrying_time)"
+        " - (rounds - 1) * turnaround)",
+        [
+            cream,
+            Term("rounds", rounds, "1", _MOST),
+            Term("turnaround", shop.turnaround, "s", _SHOP),
             Term("pouring_rate", shop.mixing.pouring_rate, "kg/s", _SHOP),
             Term("mixing_time", shop.mixing.mixing_time, "s", _SHOP),
             Term("carrying_time", shop.mixing.carrying_time, "s", _SHOP),
-        ]
-    return work_out(label, formula, terms, unit="kg", source=COMMON_PRACTICE)
+        ],
+        unit="kg",
+        source=COMMON_PRACTICE,
+    )
 
 
 def _batch(shot: ShotLimit) -> Term:

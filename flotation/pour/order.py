@@ -79,7 +79,7 @@ def in_pouring_order(filled: Sequence[Filled], shop: Shop, foams: Mapping[str, F
     """
     order = cavity_order(filled)
     team = team_of(shop)
-    jobs = [[job_of(lift, shop.mixing, foams[one.pour.foam].foam) for lift in one.pour.lifts]
+    jobs = [[job_of(lift, shop, foams[one.pour.foam].foam) for lift in one.pour.lifts]
             for one in order]  # fmt: skip
     in_turn, one_by_one = greedy(jobs, team), sequential(jobs, team)
     shorter = total_time(one_by_one) < total_time(in_turn) - _A_MOMENT

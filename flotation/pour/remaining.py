@@ -178,7 +178,7 @@ def _timed(
 
 def _job(lift: Lift, one: Refilled, boat: Boat, foam: Foam) -> Job:
     """What tops up a closing lift waits for it as if it were a layer on it."""
-    job = job_of(lift, boat.shop.mixing, foam)
+    job = job_of(lift, boat.shop, foam)
     return replace(job, layer=job.layer + 1) if one.top_up else job
 
 

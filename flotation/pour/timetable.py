@@ -19,6 +19,8 @@ class Job:
     lead           s from the start of a batch to its first drop: mixing and carrying
     pours          s that each of its batches takes to pour
     wait           s after its last drop until more may be poured on it
+    between        s that the same hands need between two batches of it; a machine that stays at
+                   its hole needs none
     """
 
     cavity: str
@@ -26,6 +28,7 @@ class Job:
     lead: float
     pours: tuple[float, ...]
     wait: float
+    between: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -102,7 +105,9 @@ class _Board:
             start = max(first, self.free[hand], flowing - job.lead)
             flowing = start + job.lead + pouring
             spans.append((start, flowing))
-            self.free[hand] = flowing + self.team.turnaround
+            self.free[hand] = flowing + job.between
+        for hand in hands:
+            self.free[hand] += self.team.turnaround - job.between
         using = tuple(hands[i % len(hands)] for i in range(len(spans)))
         timed = Timed(place, job, tuple(spans), using)
         self.under[job.cavity] = (job.layer, self.earliest(job))

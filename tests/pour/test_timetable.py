@@ -19,9 +19,10 @@ def cavities(draw: st.DrawFn) -> list[list[Job]]:
     for name in range(draw(st.integers(1, 5))):
         layers = range(1, draw(st.integers(1, 3)) + 1)
         wait, lead = draw(st.floats(0.0, 300.0)), draw(st.floats(0.0, 40.0))
+        between = draw(st.sampled_from([0.0, 30.0]))
         found.append(
             [
-                Job(f"c{name}", layer, lead, draw(pours), wait)
+                Job(f"c{name}", layer, lead, draw(pours), wait, between)
                 for layer in layers
                 for _ in range(draw(st.integers(1, 3)))
             ]
@@ -35,12 +36,15 @@ teams = st.builds(Team, st.integers(1, 4), st.sampled_from([0.0, 30.0]))
 def check(timed: tuple[Timed, ...], team: Team) -> None:
     """Every law of a timetable, whatever made it."""
     busy = sorted(
-        (hand, *span) for one in timed for hand, span in zip(one.hands, one.spans, strict=True)
+        (hand, *span, one.place, one.job.between)
+        for one in timed
+        for hand, span in zip(one.hands, one.spans, strict=True)
     )
     for _, own in groupby(busy, key=lambda row: row[0]):
-        for (_, _, end), (_, start, _) in pairwise(own):
-            assert start >= end + team.turnaround - 1e-9
-    assert {hand for hand, _, _ in busy} <= set(range(team.crew))
+        for (_, _, end, place, between), (_, start, _, following, _) in pairwise(own):
+            pause = between if place == following else team.turnaround
+            assert start >= end + pause - 1e-9
+    assert {row[0] for row in busy} <= set(range(team.crew))
     for one in timed:
         for (start, end), pouring in zip(one.spans, one.job.pours, strict=True):
             assert end - start == pytest.approx(one.job.lead + pouring)
@@ -68,6 +72,7 @@ def test_what_cannot_take_less_time_does_not(rows: list[list[Job]]) -> None:
     """One pair of hands needs the sum of all batches at least, and one cavity its own waits."""
     team = Team(1, 0.0)
     work = sum(job.lead * len(job.pours) + sum(job.pours) for row in rows for job in row)
+    rows = [[replace(job, between=0.0) for job in row] for row in rows]
     assert total_time(greedy(rows, team)) >= work - 1e-6
     assert (
         total_time(greedy(rows, team))
@@ -96,8 +101,15 @@ def test_a_lift_of_three_buckets_is_mixed_by_three_and_poured_one_after_another(
 
 
 def test_one_pair_of_hands_mixes_the_second_bucket_after_the_first_is_out() -> None:
-    (one,) = greedy([[Job("c", 1, 25.0, (4.0, 4.0), 0.0)]], Team(1, 60.0))
+    (one,) = greedy([[Job("c", 1, 25.0, (4.0, 4.0), 0.0, between=60.0)]], Team(1, 60.0))
     assert one.spans == ((0.0, 29.0), (89.0, 118.0))
+
+
+def test_a_machine_goes_on_at_its_hole_and_takes_its_turnaround_to_the_next_one() -> None:
+    row = [Job("c", 1, 0.0, (4.0, 3.0), 0.0), Job("c", 1, 0.0, (5.0,), 0.0)]
+    first, second = greedy([row], Team(1, 60.0))
+    assert first.spans == ((0.0, 4.0), (4.0, 7.0))
+    assert second.start == 67.0
 
 
 def test_two_work_at_two_holes_of_a_layer_at_the_same_time() -> None:
