@@ -1,0 +1,57 @@
+"""A solid cut at a level plane: the separate pieces above it, and what is left without some.
+
+Exact booleans by manifold3d, asked for their status and their volumes as in `cavities`.
+"""
+
+from collections.abc import Sequence
+
+from flotation.errors import Fault, MeshError
+from flotation.geometry.cavities import NOTHING, checked, pieces, to_manifold, to_solid
+from flotation.geometry.solid import Floats, Solid
+
+_SIMPLER = "Export a cleaner mesh: without needles and without faces that nearly coincide."
+
+
+def pieces_above(solid: Solid, up: Floats, level: float) -> tuple[Solid, ...]:
+    """The separate pieces of the part where up . x >= level, the largest first.
+
+    up  (3,) unit
+    Pieces and hollows of less than 1e-9 of the solid's volume are left off as rounding.
+    """
+    part = checked(to_manifold(solid).trim_by_plane(tuple(up), level), solid.name)
+    if part.volume() <= NOTHING * solid.volume:
+        return ()
+    return pieces(to_solid(part, solid.name, crumb=NOTHING * solid.volume))
+
+
+def part_below(solid: Solid, up: Floats, level: float) -> Solid:
+    """The part where up . x <= level, with its level top; `up` (3,) unit.
+
+    Raises MeshError where nothing of the solid lies below.
+    """
+    part = checked(to_manifold(solid).trim_by_plane(tuple(-up), -level), solid.name)
+    if part.volume() <= NOTHING * solid.volume:
+        raise MeshError(
+            Fault(solid.name, "nothing of it lies below the level", "Look at its holes.")
+        )
+    return to_solid(part, solid.name, crumb=NOTHING * solid.volume)
+
+
+def without(solid: Solid, parts: Sequence[Solid]) -> Solid | None:
+    """What is left of a solid when parts of it are taken away; None where nothing is.
+
+    parts  each a piece of the solid, such as `pieces_above` gives; they may touch one another
+    Exact to rounding, and checked: what is left and what is taken add up to the solid.
+    """
+    from manifold3d import Manifold, OpType  # noqa: PLC0415 - loaded only for booleans
+
+    if not parts:
+        return solid
+    whole = to_manifold(solid)
+    taken = Manifold.batch_boolean([to_manifold(part) for part in parts], OpType.Add) ^ whole
+    left = checked(whole - checked(taken, solid.name), solid.name)
+    if left.volume() <= NOTHING * solid.volume:
+        return None
+    if abs(left.volume() + taken.volume() - solid.volume) > NOTHING * solid.volume:
+        raise MeshError(Fault(solid.name, "the volumes taken away do not add up", _SIMPLER))
+    return to_solid(left, solid.name, crumb=NOTHING * solid.volume)
