@@ -164,7 +164,8 @@ class _Space:
         """
         faces = self.solid.faces[nearest_triangle(self.solid, self.holes)]
         highest = self.height[faces].argmax(axis=1)
-        return faces[np.arange(len(faces)), highest]
+        beside: Integers = faces[np.arange(len(faces)), highest]
+        return beside
 
     def trap_of(self, peak: int) -> AirTrap | None:
         """The largest caught part around a peak; None where its air gets out to the last."""

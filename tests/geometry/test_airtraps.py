@@ -124,19 +124,17 @@ def test_a_pillar_through_the_space_makes_no_second_part() -> None:
 
 
 def test_a_pocket_under_a_tank_is_caught_though_the_tank_touches_no_wall() -> None:
-    """The tank's bottom is notched by an inverted V, 0.2 m wide and 0.1 m high."""
-    tank = prism(
-        [(0.6, 0.1, 0.2), (0.9, 0.1, 0.2), (1.0, 0.1, 0.3), (1.1, 0.1, 0.2), (1.4, 0.1, 0.2)]
-        + [(1.4, 0.1, 0.4), (0.6, 0.1, 0.4)],
-        (0.0, 0.2, 0.0),
-    )
-    room = take_out(box((0, 0, 0), (2, 0.4, 0.5)), [tank])
+    """An inverted V, 0.2 m wide and 0.1 m high; beyond a bulkhead there is a second part."""
+    under = [(0.6, 0.2), (0.9, 0.2), (1.0, 0.3), (1.1, 0.2), (1.4, 0.2), (1.4, 0.4), (0.6, 0.4)]
+    tank = prism([(x, 0.1, z) for x, z in under], (0.0, 0.2, 0.0))
+    room = take_out(box((0, 0, 0), (3, 0.4, 0.5)), [tank])
     assert caught_air(room, UP, [(0.1, 0.1, 0.5)]) == ()  # the notch is open at both ends
     ends = [box((0.85, 0.08, 0.15), (0.3, 0.02, 0.2)), box((0.85, 0.3, 0.15), (0.3, 0.02, 0.2))]
-    shut = take_out(room, ends)
-    (trap,) = caught_air(shut, UP, [(0.1, 0.1, 0.5)])
-    assert trap.level == pytest.approx(0.2)
-    assert trap.volume == pytest.approx(0.5 * 0.2 * 0.1 * 0.2)
+    bulkhead = box((2.0, -0.1, 0.05), (0.1, 0.6, 0.6))
+    beyond, pocket = caught_air(take_out(room, [*ends, bulkhead]), UP, [(0.1, 0.1, 0.5)])
+    assert beyond.volume == pytest.approx(0.9 * 0.4 * 0.45)
+    assert pocket.level == pytest.approx(0.2)
+    assert pocket.volume == pytest.approx(0.5 * 0.2 * 0.1 * 0.2)
 
 
 def test_a_space_without_a_hole_is_caught_whole_and_each_piece_by_itself() -> None:
