@@ -92,8 +92,8 @@ def _allowed(places: Floats, drillable: Drillable) -> NDArray[np.bool_]:
 
 
 def _within(places: Floats, box: Box, margin: float) -> NDArray[np.bool_]:
-    low, high = np.array(box[0]) - margin, np.array(box[1]) + margin
-    within: NDArray[np.bool_] = np.logical_and(places >= low, places <= high).all(axis=1)
+    beyond = np.maximum(np.array(box[0]) - places, places - np.array(box[1])).max(axis=1)
+    within: NDArray[np.bool_] = beyond <= margin
     return within
 
 
