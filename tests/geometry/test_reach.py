@@ -12,6 +12,7 @@ from flotation.errors import MeshError
 from flotation.geometry.cavities import take_out
 from flotation.geometry.reach.cells import cell_size, cells_of
 from flotation.geometry.reach.distances import Flow, Reach, reach_from
+from flotation.geometry.reach.region import reached_solid
 from flotation.geometry.reach.ways import TOO_LONG
 from flotation.geometry.shapes import box, mirrored, moved, prism, rotation_about
 from flotation.geometry.solid import Solid
@@ -186,3 +187,31 @@ def test_shares_add_up_and_another_hole_reaches_no_less(
     open_only = reach.nearest(np.array([0]))
     assert open_only[0] == pytest.approx(1.0)
     assert not open_only[1:].any()
+
+
+def test_what_foam_gets_to_is_a_solid_and_the_rest_is_cut_off_square() -> None:
+    reach = reach_from(LONG, [(0.0, 0.05, 0.12)], flow(1.0))
+    left = reached_solid(reach)
+    assert left is not None
+    assert left.volume == pytest.approx(LONG.volume / 3.0, rel=0.03)
+    assert left.bounds[0] == pytest.approx((0.0, 0.0, 0.0))
+    assert left.bounds[1] == pytest.approx((1.0, 0.1, 0.12), abs=reach.cells.step)
+    assert left.volume == pytest.approx(LONG.volume - reach.unreached, rel=0.03)
+
+
+def test_where_all_is_reached_the_solid_is_the_same_and_where_nothing_is_there_is_none() -> None:
+    assert reached_solid(reach_from(LONG, [(1.5, 0.05, 0.12)], flow(9.0))) is LONG
+    assert reached_solid(reach_from(LONG, np.empty((0, 3)), flow(9.0))) is None
+
+
+def test_the_cut_follows_a_body_whose_walls_lie_across_the_cells() -> None:
+    """A stringer that runs askew and rises: what is cut off is a third, and nothing beside it."""
+    turn = rotation_about((0, 0, 1), 0.5) @ rotation_about((0, 1, 0), -0.2)
+    body = moved(LONG, (1, 2, 3), turn)
+    reach = reach_from(body, [turn @ (2.0, 0.05, 0.12) + (1, 2, 3)], flow(1.5))
+    left = reached_solid(reach)
+    assert left is not None
+    assert left.volume == pytest.approx(LONG.volume - reach.unreached, rel=0.03)
+    along = (left.vertices - (1, 2, 3)) @ turn
+    assert along[:, 0].min() == pytest.approx(0.5, abs=0.08)
+    assert along[:, 0].max() == pytest.approx(3.0)

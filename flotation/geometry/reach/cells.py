@@ -12,16 +12,15 @@ import numpy as np
 
 from flotation.errors import Fault, MeshError
 from flotation.geometry.reach.lines import Lattice, Spans, spans_along
+from flotation.geometry.reach.steps import Steps, many_steps, single_steps
 from flotation.geometry.solid import Floats, Integers, Solid
 
-Steps = tuple[int, int, int]
-
-CELLS = 5000
+CELLS = 3000
 """Cells that a plain cavity is divided into; tests/studies/cells_of_a_cavity.py decided it."""
 _MOST = 60_000
 _ACROSS = 2.5
 """Cells across the mean thickness, at least."""
-_ENOUGH = 0.98
+_ENOUGH = 0.95
 """Share of the volume that lines must meet, or the step is made smaller."""
 _OFF = np.array([0.7548776662, 0.5698402910, 0.3819660113]) * 1e-6
 """Of the step: keeps the lattice off the corners of drawn bodies without moving it to any eye."""
@@ -58,18 +57,21 @@ class Cells:
         return points
 
     @cached_property
-    def steps(self) -> dict[Steps, Integers]:
-        """For each of six single steps, the cell that it leads to from each, or -1."""
-        found: dict[Steps, Integers] = {}
-        for axis in range(3):
-            ahead = self.ahead[axis]
-            back = np.full_like(ahead, -1)
-            back[ahead[ahead >= 0]] = np.flatnonzero(ahead >= 0)
-            one = [0, 0, 0]
-            one[axis] = 1
-            found[one[0], one[1], one[2]] = ahead
-            found[-one[0], -one[1], -one[2]] = back
-        return found
+    def many_steps(self) -> dict[Steps, Integers]:
+        """For each of 98 steps, the cell that it leads to from each, or -1."""
+        return many_steps(single_steps(self.ahead))
+
+    @cached_property
+    def links(self) -> tuple[Integers, Integers, Floats]:
+        """Every pair of cells that a step leads between, once: from, to, and its length, m."""
+        starts, ends, lengths = [], [], []
+        for step, led in self.many_steps.items():
+            if step > (0, 0, 0):
+                start = np.flatnonzero(led >= 0)
+                starts.append(start)
+                ends.append(led[start])
+                lengths.append(np.full(start.size, self.step * float(np.linalg.norm(step))))
+        return np.concatenate(starts), np.concatenate(ends), np.concatenate(lengths)
 
 
 def cell_size(solid: Solid, cells: int = CELLS) -> float:

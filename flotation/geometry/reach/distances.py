@@ -27,11 +27,15 @@ class Flow:
 
 @dataclass(frozen=True)
 class Unreached:
-    """A place that foam does not get to: m3, its centroid m, and the box around it (2, 3) m."""
+    """A place that foam does not get to: m3, its centroid m, and the box around it (2, 3) m.
+
+    cells  which of the reach's cells it is made of
+    """
 
     volume: float
     centroid: tuple[float, float, float]
     bounds: tuple[tuple[float, float, float], tuple[float, float, float]]
+    cells: tuple[int, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,7 +138,8 @@ class Reach:
         low = np.maximum(points.min(axis=0) - half, self.solid.bounds[0])
         high = np.minimum(points.max(axis=0) + half, self.solid.bounds[1])
         corners = tuple((float(a), float(b), float(c)) for a, b, c in (low, high))
-        return Unreached(float(volume.sum()), (x, y, z), (corners[0], corners[1]))
+        bounds = (corners[0], corners[1])
+        return Unreached(float(volume.sum()), (x, y, z), bounds, tuple(cells.tolist()))
 
 
 def reach_from(solid: Solid, holes: ArrayLike, flow: Flow, cells: Cells | None = None) -> Reach:
@@ -150,13 +155,23 @@ def reach_from(solid: Solid, holes: ArrayLike, flow: Flow, cells: Cells | None =
     about a cell where they begin and bend: `unreached_between` gives both ends. Gravity, the order
     of the lifts and foam that meets foam are not in this.
     """
-    points = np.asarray(holes, dtype=np.float64).reshape(-1, 3)
     if not flow.length > 0.0 or not flow.free_width > 0.0:
         raise ValueError(f"flow length and free width must be above zero, got {flow!r}")
     cells = cells_of(solid, cell_size(solid)) if cells is None else cells
     cost = cost_per_metre(cells.width, flow.free_width)
-    on_surface, inward = _on_surface(solid, points)
-    return Reach(solid, cells, flow, cost, ways_from(cells, on_surface, inward, cost))
+    none = np.empty((0, len(cost)))
+    return with_holes(Reach(solid, cells, flow, cost, none), holes)
+
+
+def with_holes(reach: Reach, holes: ArrayLike, longest: float = np.inf) -> Reach:
+    """The same with further holes (n, 3) m after those that it has.
+
+    longest  m, beyond which ways from them are not sought and count as none
+    """
+    points, inward = _on_surface(reach.solid, np.asarray(holes, dtype=np.float64).reshape(-1, 3))
+    more = ways_from(reach.cells, points, inward, reach.cost, longest)
+    away = np.concatenate([reach.away, more])
+    return Reach(reach.solid, reach.cells, reach.flow, reach.cost, away)
 
 
 def _on_surface(solid: Solid, points: Floats) -> tuple[Floats, Floats]:

@@ -22,6 +22,7 @@ _STEEPEST = 1.0
 """Rise over run of a top that is still drilled from above."""
 _RING = 8
 _MOST = 60
+_LOOKED_AT = 4
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,7 @@ def places_to_drill(solid: Solid, cells: Cells, drillable: Drillable, most: int 
     """
     lines = np.unique(cells.places[:, :2], axis=0)
     plan = cells.lattice.origin[:2] + lines * cells.step
+    plan = _evenly(plan[np.lexsort((np.abs(plan[:, 1]).round(6), plan[:, 0]))], _LOOKED_AT * most)
     height = top_at(solid, plan)
     around = np.arange(_RING) * (2.0 * np.pi / _RING)
     ring = EDGE * np.stack([np.cos(around), np.sin(around)], axis=1)
@@ -98,27 +100,23 @@ def _within(places: Floats, box: Box, margin: float) -> NDArray[np.bool_]:
 
 
 def _evenly(places: Floats, most: int) -> Floats:
-    """About so many of the places: of each square in plan the one nearest to their middle there."""
-    if len(places) <= 1:
+    """About so many of the places: of each field in plan the one nearest to their middle there."""
+    if len(places) <= most:
         return places
-    size = places[:, :2].max(axis=0) - places[:, :2].min(axis=0)
-    side = max(_side_for(float(size[0]), float(size[1]), most), 1e-9)
-    square = np.floor((places[:, :2] - places[:, :2].min(axis=0)) / side).astype(np.intp)
-    _, which = np.unique(square, axis=0, return_inverse=True)
+    low = places[:, :2].min(axis=0)
+    size = np.maximum(places[:, :2].max(axis=0) - low, 1e-9)
+    side = max(float(size.max()) / most, float(np.sqrt(size[0] * size[1] / most)))
+    fields = np.maximum(np.floor(size / side + 1e-6), 1.0)
+    field = np.minimum(np.floor((places[:, :2] - low) / (size / fields)), fields - 1.0)
+    _, which = np.unique(field, axis=0, return_inverse=True)
     which = which.ravel()
     kept = []
     for one in range(int(which.max()) + 1):
         rows = np.flatnonzero(which == one)
         away = np.linalg.norm(places[rows] - places[rows].mean(axis=0), axis=1)
-        kept.append(rows[int(away.argmin())])
+        kept.append(rows[int(away.round(6).argmin())])
     even: Floats = places[np.array(kept)]
     return even
-
-
-def _side_for(length: float, breadth: float, most: int) -> float:
-    """Side of squares of which about so many cover a rectangle, which may be a line."""
-    long, short = max(length, breadth), min(length, breadth)
-    return max(long / most, float(np.sqrt(long * short / most)))
 
 
 def boxes(pairs: Sequence[tuple[Corner, Corner]]) -> tuple[Box, ...]:

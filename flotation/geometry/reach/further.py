@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.geometry.reach.cells import Cells
-from flotation.geometry.reach.distances import LEAST, Flow, Reach, reach_from
+from flotation.geometry.reach.distances import LEAST, Flow, Reach, reach_from, with_holes
 from flotation.geometry.solid import Floats, Integers
 
 Bools = NDArray[np.bool_]
@@ -58,28 +58,27 @@ def further_holes(reach: Reach, holes: Floats, places: Floats, coarse: Cells) ->
     far as that takes no more than 20 000 combinations. A thousandth of the volume may stay
     unreached. The result is measured again on the cells of `reach`.
     """
-    now = _reach(reach, holes, coarse)
+    now = _on_larger_cells(reach, holes, coarse)
     missing = np.flatnonzero(now.reached < 0.5)
     if not len(places) or not missing.size or reach.unreached <= LEAST * reach.solid.volume:
         return Proposal((), 0, len(places), reach.unreached)
-    away = _reach(reach, places, coarse).away[:, missing]
-    volume = coarse.volume[missing]
-    chosen, least = fewest(away <= now.flow.length, volume, LEAST * reach.solid.volume, away)
-    made = [tuple(float(value) for value in places[one]) for one in chosen]
-    found, before, kept = [], reach.unreached, holes
-    for x, y, z in made:
-        kept = np.concatenate([kept, [[x, y, z]]])
-        after = reach_from(reach.solid, kept, reach.flow, reach.cells).unreached
-        found.append(FurtherHole((x, y, z), before - after))
-        before = after
-    return Proposal(tuple(found), least, len(places), before)
+    within = now.flow.length
+    away = with_holes(now, places, within).away[len(holes) :, missing]
+    crumbs = LEAST * reach.solid.volume
+    chosen, least = fewest(away <= within, coarse.volume[missing], crumbs, away)
+    found = []
+    for one in chosen:
+        more = with_holes(reach, places[one])
+        x, y, z = (float(value) for value in places[one])
+        found.append(FurtherHole((x, y, z), reach.unreached - more.unreached))
+        reach = more
+    return Proposal(tuple(found), least, len(places), reach.unreached)
 
 
-def _reach(reach: Reach, holes: Floats, coarse: Cells) -> Reach:
-    """The reach on the larger cells, shorter by half of their step so that it holds on others."""
-    length = reach.flow.length - 0.5 * coarse.step
-    flow = Flow(max(length, 0.5 * reach.flow.length), reach.flow.free_width)
-    return reach_from(reach.solid, holes, flow, coarse)
+def _on_larger_cells(reach: Reach, holes: Floats, coarse: Cells) -> Reach:
+    """The reach on larger cells, shorter by half of their step so that it holds on others."""
+    length = max(reach.flow.length - 0.5 * coarse.step, 0.5 * reach.flow.length)
+    return reach_from(reach.solid, holes, Flow(length, reach.flow.free_width), coarse)
 
 
 def fewest(
@@ -122,7 +121,7 @@ def _greedy(covers: Bools, volume: Floats, crumbs: float, away: Floats | None) -
         best = np.flatnonzero(gain >= 0.99 * gain.max())
         if away is not None and best.size > 1:
             ways = np.where(covers[best], away[best], 0.0) @ left / gain[best]
-            best = best[[int(ways.argmin())]]
+            best = best[[int(ways.round(4).argmin())]]
         row = int(best[0])
         chosen.append(row)
         left = np.where(covers[row], 0.0, left)

@@ -1,10 +1,8 @@
 """Ways along the inside of a solid, from cell to cell, longer where it is narrow."""
 
-from itertools import permutations, product
-
 import numpy as np
 
-from flotation.geometry.reach.cells import Cells, Steps
+from flotation.geometry.reach.cells import Cells
 from flotation.geometry.solid import Floats, Integers
 
 TOO_LONG = 0.0495
@@ -24,12 +22,15 @@ def cost_per_metre(width: Floats, free_width: float) -> Floats:
     return cost
 
 
-def ways_from(cells: Cells, holes: Floats, inward: Floats, cost: Floats) -> Floats:
+def ways_from(
+    cells: Cells, holes: Floats, inward: Floats, cost: Floats, longest: float = np.inf
+) -> Floats:
     """(holes, n) m, the shortest way from each hole to each cell; infinite where there is none.
 
     holes   (holes, 3) m, on the surface
     inward  (holes, 3) unit, into the solid
     cost    (n,) by which a metre at each cell is multiplied
+    longest m, beyond which ways are not sought and count as none
 
     Dijkstra's shortest paths over the 98 steps of up to two cells along each axis (1 0 0 to
     2 2 1). A step is there only if single steps lead round to the same cell, so no way passes a
@@ -42,72 +43,25 @@ def ways_from(cells: Cells, holes: Floats, inward: Floats, cost: Floats) -> Floa
     count, sources = len(cells.volume), len(holes)
     if not sources:
         return np.empty((0, count))
-    steps = _many_steps(cells)
-    start, end, length = _edges(cells, steps, cost)
-    doors = [_door(cells, steps, hole, way) for hole, way in zip(holes, inward, strict=True)]
-    for number, door in enumerate(doors):
-        reached = door[door >= 0]
+    start, end, length = cells.links
+    length = length * 0.5 * (cost[start] + cost[end])
+    doors = [_door(cells, hole, way) for hole, way in zip(holes, inward, strict=True)]
+    for number, reached in enumerate(doors):
         away = np.linalg.norm(cells.points[reached] - holes[number], axis=1)
         start = np.r_[start, np.full(reached.size, count + number)]
         end, length = np.r_[end, reached], np.r_[length, away * cost[reached]]
     graph = csr_array((length, (start, end)), shape=(count + sources, count + sources))
-    away = dijkstra(graph, directed=False, indices=count + np.arange(sources))
+    places = count + np.arange(sources)
+    away = dijkstra(graph, directed=False, indices=places, limit=longest)
     found: Floats = away[:, :count]
     return found
 
 
-def _many_steps(cells: Cells) -> dict[Steps, Integers]:
-    """Where each of the 98 steps leads from each cell, or -1."""
-    steps = dict(cells.steps)
-    for kind, *made_of in (
-        ((1, 1, 0), (1, 0, 0), (0, 1, 0)),
-        ((1, 1, 1), (1, 1, 0), (0, 0, 1)),
-        ((2, 1, 0), (1, 1, 0), (1, 0, 0)),
-        ((2, 1, 1), (1, 1, 1), (1, 0, 0)),
-        ((2, 2, 1), (1, 1, 1), (1, 1, 0)),
-    ):
-        for order in sorted(set(permutations(range(3)))):
-            for sign in product((1, -1), repeat=3):
-                whole, first, second = (_turned(one, order, sign) for one in (kind, *made_of))
-                one = _then(steps[first], steps[second])
-                other = _then(steps[second], steps[first])
-                found = np.where(one >= 0, one, other)
-                known = steps.get(whole)
-                steps[whole] = found if known is None else np.where(known >= 0, known, found)
-    return steps
-
-
-def _turned(step: Steps, order: tuple[int, ...], sign: tuple[int, ...]) -> Steps:
-    x, y, z = (step[axis] * sign[axis] for axis in order)
-    return x, y, z
-
-
-def _then(first: Integers, second: Integers) -> Integers:
-    led: Integers = np.where(first >= 0, second[first], -1)
-    return led
-
-
-def _edges(
-    cells: Cells, steps: dict[Steps, Integers], cost: Floats
-) -> tuple[Integers, Integers, Floats]:
-    """Every pair of cells once: from, to, and the length that the way between them counts."""
-    starts, ends, lengths = [], [], []
-    for step, led in steps.items():
-        if step > (0, 0, 0):
-            start = np.flatnonzero(led >= 0)
-            end = led[start]
-            starts.append(start)
-            ends.append(end)
-            far = cells.step * float(np.linalg.norm(step))
-            lengths.append(far * 0.5 * (cost[start] + cost[end]))
-    return np.concatenate(starts), np.concatenate(ends), np.concatenate(lengths)
-
-
-def _door(cells: Cells, steps: dict[Steps, Integers], hole: Floats, inward: Floats) -> Integers:
+def _door(cells: Cells, hole: Floats, inward: Floats) -> Integers:
     """The cells that a hole leads to straight: the one under it, and those beside that one."""
     under = hole + 0.5 * cells.step * inward
     first = int(np.linalg.norm(cells.points - under, axis=1).argmin())
-    beside = np.array([led[first] for led in steps.values()], dtype=np.intp)
+    beside = np.array([led[first] for led in cells.many_steps.values()], dtype=np.intp)
     beside = np.unique(beside[beside >= 0])
     near = np.linalg.norm(cells.points[beside] - hole, axis=1) <= _NEAR * cells.step
     return np.unique(np.r_[first, beside[near]])
