@@ -68,8 +68,8 @@ def _without(solid: Solid, parts: "Sequence[Manifold]") -> Solid | None:
     if not parts:
         return solid
     whole = to_manifold(solid)
-    taken = Manifold.batch_boolean(list(parts), OpType.Add) ^ whole
-    left = checked(whole - checked(taken, solid.name), solid.name)
+    cut = Manifold.batch_boolean(list(parts), OpType.Add)
+    left, taken = checked(whole - cut, solid.name), checked(whole ^ cut, solid.name)
     if left.volume() <= NOTHING * solid.volume:
         return None
     if abs(left.volume() + taken.volume() - solid.volume) > _IRONED * solid.volume:
