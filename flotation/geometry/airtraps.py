@@ -20,7 +20,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from flotation.geometry.bodies import label_bodies
 from flotation.geometry.cavities import NOTHING
-from flotation.geometry.cavities_cut import pieces_above
+from flotation.geometry.cavities_cut import pieces_above, without_top
 from flotation.geometry.nearness import distance_to_surface, nearest_on_surface, nearest_triangle
 from flotation.geometry.solid import Floats, Integers, Solid
 
@@ -77,6 +77,22 @@ def caught_air(solid: Solid, up: ArrayLike, open_points: ArrayLike) -> tuple[Air
             if trap is not None:
                 traps.append(trap)
     return tuple(sorted(traps, key=lambda trap: -trap.volume))
+
+
+def without_air(solid: Solid, up: ArrayLike, traps: Sequence[AirTrap]) -> Solid | None:
+    """What foam can fill of a solid: all but the traps that `caught_air` found; None for nothing.
+
+    up  (3,) as it was given there
+    """
+    upward = np.asarray(up, dtype=np.float64) / np.linalg.norm(up)
+    across = np.cross(np.eye(3)[np.abs(upward).argmin()], upward)
+    across /= np.linalg.norm(across)
+    axes = np.stack([across, np.cross(upward, across), upward])
+    left: Solid | None = solid
+    for trap in traps:
+        if left is not None:
+            left = without_top(left, trap.solid, axes, trap.level)
+    return left
 
 
 def _on_surface(solid: Solid, points: Floats) -> Floats:

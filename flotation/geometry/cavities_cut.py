@@ -6,6 +6,8 @@ Exact booleans by manifold3d, asked for their status and their volumes as in `ca
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from flotation.errors import Fault, MeshError
 from flotation.geometry.cavities import NOTHING, checked, pieces, to_manifold, to_solid
 from flotation.geometry.solid import Floats, Solid
@@ -14,6 +16,7 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
 _IRONED = 1e-5
+_ROOM = 1e-6
 _SIMPLER = "Export a cleaner mesh: without needles and without faces that nearly coincide."
 
 
@@ -29,32 +32,36 @@ def pieces_above(solid: Solid, up: Floats, level: float) -> tuple[Solid, ...]:
     return pieces(to_solid(part, solid.name, crumb=NOTHING * solid.volume))
 
 
-def part_below(solid: Solid, up: Floats, level: float) -> Solid:
-    """The part where up . x <= level, with its level top; `up` (3,) unit.
+def without_top(solid: Solid, part: Solid, axes: Floats, level: float) -> Solid | None:
+    """What is left of a solid when a part above a level is taken away; None where nothing is.
 
-    Raises MeshError where nothing of the solid lies below.
+    part  a piece of what lies above the level, as `pieces_above` gives it
+    axes  (3, 3) unit rows: two directions across, and the upward one
+
+    Cut with an upright block around the part, so that no face of the cut lies in a face of the
+    solid; only where such a block would take something of another piece too, with the part itself.
     """
-    part = checked(to_manifold(solid).trim_by_plane(tuple(-up), -level), solid.name)
-    if part.volume() <= NOTHING * solid.volume:
-        raise MeshError(
-            Fault(solid.name, "nothing of it lies below the level", "Look at its holes.")
-        )
-    return to_solid(part, solid.name, crumb=NOTHING * solid.volume)
+    from manifold3d import Manifold  # noqa: PLC0415 - loaded only for booleans
+
+    local = part.vertices[np.unique(part.faces)] @ axes.T
+    room = _ROOM * float(np.ptp(local, axis=0).max())
+    low, high = local.min(axis=0) - room, local.max(axis=0) + room
+    low[2] = level
+    block = Manifold.cube(tuple(high - low)).translate(tuple(low))
+    block = block.transform(np.column_stack([axes.T, np.zeros(3)]))
+    inside = (to_manifold(solid) ^ block).volume()
+    alone = abs(inside - part.volume) <= _IRONED * solid.volume
+    return _without(solid, [block if alone else to_manifold(part)])
 
 
-def without(solid: Solid, parts: Sequence[Solid]) -> Solid | None:
-    """What is left of a solid when parts of it are taken away; None where nothing is.
+def without_boxes(solid: Solid, boxes: Sequence[tuple[Floats, Floats]]) -> Solid | None:
+    """What is left of a solid when boxes are taken away; None where nothing is.
 
-    parts  each a piece of the solid, such as `pieces_above` gives, or a body that pokes out of it
+    boxes  each by its lowest and highest corner, (3,) m; they may poke out of the solid
     Checked: what is left and what is taken add up to the solid. The library irons out needles
     before and after it cuts; on a faceted moulded face that moved volumes by 2e-6 of the solid,
     and 1e-5 is refused.
     """
-    return _without(solid, [to_manifold(part) for part in parts])
-
-
-def without_boxes(solid: Solid, boxes: Sequence[tuple[Floats, Floats]]) -> Solid | None:
-    """The same for boxes, each by its lowest and highest corner, (3,) m."""
     from manifold3d import Manifold  # noqa: PLC0415 - loaded only for booleans
 
     return _without(

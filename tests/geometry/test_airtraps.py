@@ -8,9 +8,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from mesh_shapes import ring
 
-from flotation.geometry.airtraps import AirTrap, caught_air
+from flotation.geometry.airtraps import AirTrap, caught_air, without_air
 from flotation.geometry.cavities import take_out
-from flotation.geometry.cavities_cut import part_below, without
 from flotation.geometry.shapes import box, moved, prism, rotation_about
 from flotation.geometry.solid import Solid
 
@@ -149,11 +148,36 @@ def test_a_space_without_a_hole_is_caught_whole_and_each_piece_by_itself() -> No
 
 def test_what_is_left_and_what_is_caught_make_the_whole() -> None:
     traps = caught_air(PEAKS, UP, [(1.0, 0.1, 0.3)])
-    left = without(PEAKS, [trap.solid for trap in traps])
+    left = without_air(PEAKS, UP, traps)
     assert left is not None
     assert left.volume + total(traps) == pytest.approx(PEAKS.volume)
     assert left.volume == pytest.approx(PEAKS.below(UP, 0.3).volume)
-    assert part_below(PEAKS, UP, 0.3).volume == pytest.approx(left.volume)
+    assert left.bounds[1][2] == pytest.approx(0.3)
+
+
+def test_of_one_trap_beside_another_peak_that_peak_stays() -> None:
+    traps = caught_air(PEAKS, UP, [(0.5, 0.1, 0.5)])
+    left = without_air(PEAKS, UP, traps)
+    assert left is not None
+    assert left.volume == pytest.approx(PEAKS.volume - traps[0].volume, rel=1e-6)
+    assert left.bounds[1][2] == pytest.approx(0.5)
+
+
+def test_a_ring_of_air_round_an_open_middle_leaves_the_middle() -> None:
+    """A block around the ring would take the middle too."""
+    wall = take_out(box((0.3, 0.3, 0.2), (0.4, 0.4, 0.9)), [box((0.35, 0.35, 0.1), (0.3, 0.3, 1))])
+    room = take_out(box((0, 0, 0), (1, 1, 1)), [wall])
+    (trap,) = caught_air(room, UP, [(0.5, 0.5, 1.0)])
+    assert trap.volume == pytest.approx((1.0 - 0.16) * 0.8)
+    left = without_air(room, UP, [trap])
+    assert left is not None
+    assert left.volume == pytest.approx(0.2 + 0.09 * 0.8)
+
+
+def test_where_all_is_air_nothing_is_left() -> None:
+    body = box((0, 0, 0), (1, 1, 1))
+    assert without_air(body, UP, caught_air(body, UP, [])) is None
+    assert without_air(body, UP, []) is body
 
 
 @settings(max_examples=20)
