@@ -100,9 +100,10 @@ def _on_surface(solid: Solid, points: Floats) -> Floats:
 
 
 def _holds(trap: AirTrap, space: "_Space", peak: int) -> bool:
-    if space.height[peak] <= trap.level:
-        return False
     at = space.solid.vertices[peak][None]
+    low, high = trap.solid.bounds
+    if (at < low - space.hair).any() or (at > high + space.hair).any():
+        return False
     return bool(distance_to_surface(trap.solid, at)[0] <= space.hair)
 
 
@@ -113,7 +114,7 @@ class _Space:
     solid: Solid
     up: Floats
     holes: Floats
-    _pieces: dict[int, tuple[Solid, ...]] = field(default_factory=dict)
+    _pieces: dict[float, tuple[Solid, ...]] = field(default_factory=dict)
     _labels: dict[int, Integers] = field(default_factory=dict)
 
     @cached_property
@@ -193,7 +194,7 @@ class _Space:
             middle = (low + high) // 2
             low, high = (low, middle) if self._caught(middle, peak) else (middle, high)
         level = float(self.levels[high])
-        parts = pieces_above(self.solid, self.up, level + self.hair)
+        parts = self._pieces_above(level + self.hair)
         if not parts:
             return None
         part = parts[self._piece_at(parts, self.solid.vertices[peak])]
@@ -217,13 +218,16 @@ class _Space:
         label = self._label(span, middle)
         if (label[self._beside[out]] == label[peak]).any():
             return False
-        if span not in self._pieces:
-            self._pieces[span] = pieces_above(self.solid, self.up, middle)
-        parts = self._pieces[span]
+        parts = self._pieces_above(middle)
         if len(parts) < 2:
             return not parts
         home = self._piece_at(parts, self.solid.vertices[peak])
         return all(self._piece_at(parts, self.holes[hole]) != home for hole in out)
+
+    def _pieces_above(self, level: float) -> tuple[Solid, ...]:
+        if level not in self._pieces:
+            self._pieces[level] = pieces_above(self.solid, self.up, level)
+        return self._pieces[level]
 
     def _label(self, span: int, middle: float) -> Integers:
         """(n,) which part of the surface above a level each vertex is on; -1 below."""
@@ -236,7 +240,13 @@ class _Space:
             self._labels[span] = label
         return self._labels[span]
 
-    @staticmethod
-    def _piece_at(parts: Sequence[Solid], point: Floats) -> int:
+    def _piece_at(self, parts: Sequence[Solid], point: Floats) -> int:
+        """The piece whose surface a point is on: the nearest, where boxes do not settle it."""
+        beyond = [
+            np.maximum(part.bounds[0] - point, point - part.bounds[1]).max() for part in parts
+        ]
+        near = np.flatnonzero(np.array(beyond) <= self.hair)
+        if near.size == 1:
+            return int(near[0])
         away = [float(distance_to_surface(part, point[None])[0]) for part in parts]
         return int(np.argmin(away))
