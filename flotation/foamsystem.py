@@ -44,6 +44,8 @@ class Foam:
     expansion_ratio   as stated, foam volume to liquid volume; only ever compared, never used
     fuel_statement    the supplier's words on 33 CFR 183.114, with date; None: no statement
     entry             file and entry it was read from
+    flow_length       m that foam flows from its hole, by the sheet or a shop test; None: not
+                      stated
     """
 
     name: str
@@ -70,6 +72,7 @@ class Foam:
     fuel_statement: str | None
     fuel_statement_date: str | None
     entry: str
+    flow_length: float | None = None
 
 
 @dataclass(frozen=True)

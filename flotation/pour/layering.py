@@ -7,6 +7,7 @@ from flotation.boat import Cavity, Hole, HoleKind, Jig, Point
 from flotation.geometry.filling import FillCurve
 from flotation.pour.amounts import Amount, amount_for
 from flotation.pour.batches import mixture, shots
+from flotation.pour.holes import ALONG, Traced, shares_of
 from flotation.pour.ladder import Opening, by_dip
 from flotation.pour.lifts import (
     EXACT_VOLUME,
@@ -26,14 +27,17 @@ from flotation.workings import COMPUTED, Term, work_out
 class Place:
     """A cavity as it stands in the jig.
 
+    cavity     its solid is what foam fills: without what counts as air or out of reach
     curve      volume against height along `up`
     level_jig  True: heights along `up` are z
+    traced     how far foam gets from its fill holes; None without one
     """
 
     cavity: Cavity
     curve: FillCurve
     up: Point
     level_jig: bool
+    traced: Traced | None = None
 
     def shown(self, level: float) -> float:
         """A height along `up` as the plan shows it: z, or above the cavity's lowest point."""
@@ -49,16 +53,18 @@ class Poured:
     stop: str
 
 
-def place_in_jig(cavity: Cavity, jig: Jig) -> Place:
+def place_in_jig(cavity: Cavity, jig: Jig, traced: Traced | None = None) -> Place:
     """The cavity with its fill curve straight up in the jig."""
     up = up_in_jig(jig)
-    return Place(cavity, cavity.solid.fill_curve(up), up, jig.heel == 0.0 and jig.trim == 0.0)
+    level = jig.heel == 0.0 and jig.trim == 0.0
+    return Place(cavity, cavity.solid.fill_curve(up), up, level, traced)
 
 
 def lifts_of(place: Place, count: int, setting: Setting) -> tuple[Poured, ...]:
     """The lifts of `count` layers of equal thickness, in the order of pouring.
 
-    A layer is shared out evenly over its open fill holes; its lifts follow one another.
+    Each of a layer's open fill holes gets the part of it that foam reaches from there first; the
+    lifts of a layer follow one another.
     """
     return tuple(
         poured
@@ -68,33 +74,42 @@ def lifts_of(place: Place, count: int, setting: Setting) -> tuple[Poured, ...]:
 
 
 def _through_holes(layer: Layer, place: Place, setting: Setting) -> Iterator[Poured]:
-    holes: tuple[Hole | None, ...] = holes_for(layer, place.cavity.holes, place.up)
+    open_holes = holes_for(layer, place.cavity.holes, place.up)
+    shares: tuple[tuple[Hole | None, float], ...] = shares_of(
+        place.traced, layer, open_holes, place.up
+    )
     stop = ""
-    if not holes:
-        holes = (None,)
+    if not shares:
+        shares = ((None, 1.0),)
         if any(hole.kind is HoleKind.FILL for hole in place.cavity.holes):
             stop = (
                 f"{place.cavity.name}, lift {layer.number} of {layer.of}: every fill hole lies "
                 "below the foam that is already there; drill one higher up, or turn the hull"
             )
-    for hole in holes:
-        yield _lift(layer, hole, len(holes), place, setting, stop)
+    for through in shares:
+        yield _lift(layer, through, place, setting, stop)
 
 
 def _lift(
-    layer: Layer, hole: Hole | None, holes: int, place: Place, setting: Setting, stop: str
+    layer: Layer,
+    through: tuple[Hole | None, float],
+    place: Place,
+    setting: Setting,
+    stop: str,
 ) -> Poured:
+    hole, share = through
     foam = setting.today.foam
     label = f"{place.cavity.name}, lift {layer.number} of {layer.of}"
-    if hole is not None and holes > 1:
+    if hole is not None and share < 1.0:
         label += f", hole {hole.name}"
     volume = work_out(
         f"{label}: volume",
-        "layer / holes",
-        [Term("layer", layer.volume, "m3", EXACT_VOLUME), Term("holes", holes, "1")],
+        "layer * share",
+        [Term("layer", layer.volume, "m3", EXACT_VOLUME), Term("share", share, "1", ALONG)],
         unit="m3",
         source=COMPUTED,
-        note="Equal shares for the holes of a layer.",
+        note="The share of the layer that lies nearest to this hole along the cavity, of the holes "
+        "that are open for it.",
     )
     amount = amount_for(label, volume.term("volume"), setting, layer.closing)
     batches = shots(
@@ -123,7 +138,7 @@ def _lift(
         closing=layer.closing,
         wait=foam.tack_free_time,
         shots=batches.shots,
-        by_dip=_dips(layer, rim, holes, place, setting),
+        by_dip=_dips(layer, rim, share, place, setting),
         lines=(volume, *amount.lines),
     )
     return Poured(lift, amount, stop or (f"{label}: {batches.fault}" if batches.fault else ""))
@@ -135,11 +150,11 @@ def _dip(rim: float, level: float) -> float:
 
 
 def _dips(
-    layer: Layer, rim: float | None, holes: int, place: Place, setting: Setting
+    layer: Layer, rim: float | None, share: float, place: Place, setting: Setting
 ) -> tuple[DipRung, ...]:
     if rim is None or not layer.closing or layer.of == 1:
         return ()
     foam = setting.today.foam
     packing = foam.minimum_fill_density / foam.free_rise_density
     free = level_if_free(layer.low, place.curve, packing)
-    return by_dip(layer, place.curve, Opening(rim, 1.0 / holes), free, setting)
+    return by_dip(layer, place.curve, Opening(rim, share), free, setting)

@@ -30,7 +30,7 @@ def plan_pours(boat: Boat) -> PourPlan:
     settings = {system.foam.name: system.setting for system in systems}
     filled = in_pouring_order(
         [
-            fill_cavity(cavity, settings[cavity.foam], boat.jig, boat.water)
+            fill_cavity(cavity, settings[cavity.foam], boat)
             for cavity in boat.cavities
             if cavity.foam is not None
         ]
@@ -60,6 +60,8 @@ def plan_pours(boat: Boat) -> PourPlan:
             *(line for _, lines in totals for line in lines),
         ),
         foam=tuple(one.foam for one in filled),
+        reach=tuple(one.reach for one in filled if one.reach is not None),
+        air=tuple(one.air for one in filled if one.air is not None),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.boat import FoamInPlace
+from flotation.pour.reached import CavityAir, CavityReach
 from flotation.workings import Line, Source
 
 
@@ -114,6 +115,7 @@ class Rung:
 class CavityPour:
     """Everything about filling one cavity.
 
+    volume      m3 that foam fills: without what counts as caught air or out of reach
     mass        kg that stays in it; mixed_mass with waste; mass_a to volume_b of the mixed mass
     density     kg/m3 in place, mass / volume
     lines       the calculation of the quantities, line by line
@@ -239,6 +241,8 @@ class PourPlan:
     after     steps after the last batch
     lines     the numbers that hold for a whole foam system
     foam      what stands in the cavities afterwards
+    reach     where foam gets to, for each cavity with a fill hole, in the order of `pours`
+    air       where air stays, for each cavity that catches any
     """
 
     boat: str
@@ -253,6 +257,8 @@ class PourPlan:
     after: tuple[Step, ...]
     lines: tuple[Line, ...]
     foam: tuple[FoamInPlace, ...]
+    reach: tuple[CavityReach, ...] = ()
+    air: tuple[CavityAir, ...] = ()
 
     @property
     def go(self) -> bool:

@@ -100,14 +100,18 @@ def _within(places: Floats, box: Box, margin: float) -> NDArray[np.bool_]:
 
 
 def _evenly(places: Floats, most: int) -> Floats:
-    """About so many of the places: of each field in plan the one nearest to their middle there."""
+    """About so many of the places: of each field in plan the one nearest to their middle there.
+
+    Fields begin at the side towards the centreline, so that port and starboard have the same.
+    """
     if len(places) <= most:
         return places
-    low = places[:, :2].min(axis=0)
-    size = np.maximum(places[:, :2].max(axis=0) - low, 1e-9)
+    plan = places[:, :2] * (1.0, 1.0 if places[:, 1].mean() >= 0.0 else -1.0)
+    low = plan.min(axis=0)
+    size = np.maximum(plan.max(axis=0) - low, 1e-9)
     side = max(float(size.max()) / most, float(np.sqrt(size[0] * size[1] / most)))
     fields = np.maximum(np.floor(size / side + 1e-6), 1.0)
-    field = np.minimum(np.floor((places[:, :2] - low) / (size / fields)), fields - 1.0)
+    field = np.minimum(np.floor((plan - low) / (size / fields) + 1e-6), fields - 1.0)
     _, which = np.unique(field, axis=0, return_inverse=True)
     which = which.ravel()
     kept = []
