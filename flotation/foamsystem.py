@@ -63,6 +63,8 @@ class Foam:
     expansion_ratio   as stated, foam volume to liquid volume; only ever compared, never used
     fuel_statement    the supplier's words on 33 CFR 183.114, with date; None: no statement
     entry             file and entry it was read from
+    flow_length       m that foam flows from its hole, by the sheet or a shop test; None: not
+                      stated
     """
 
     name: str
@@ -92,6 +94,7 @@ class Foam:
     lift_mass_limit: float | None = None
     lift_wait: float | None = None
     packs: tuple[FoamPack, ...] = ()
+    flow_length: float | None = None
 
 
 @dataclass(frozen=True)

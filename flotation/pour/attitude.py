@@ -1,11 +1,12 @@
 """Other attitudes of the hull in its jig: which needs fewer lifts, which catches less."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import product
 
-from flotation.boat import Boat, Jig
-from flotation.pour.layering import cut_of, place_in_jig
-from flotation.pour.lifts import height_of, holes_for, number_of_lifts
+from flotation.boat import Boat, Cavity, Jig
+from flotation.pour.holes import Traced, trace
+from flotation.pour.layering import cut_of, place_in_jig, shares_for
+from flotation.pour.lifts import height_of, number_of_lifts
 from flotation.pour.limits import Setting
 from flotation.pour.outlook import Attitude, AttitudeProposal
 
@@ -27,9 +28,18 @@ def attitude_proposal(boat: Boat, settings: Mapping[str, Setting]) -> AttitudePr
     jig = boat.jig
     if jig.heel_range is None and jig.trim_range is None:
         return None
-    stated = _tried(boat, settings, jig)
+    filled = [
+        (
+            cavity,
+            settings[cavity.foam],
+            trace(cavity, cavity.solid, settings[cavity.foam].today.foam),
+        )
+        for cavity in boat.cavities
+        if cavity.foam is not None
+    ]
+    stated = _tried(filled, jig)
     others = [
-        _tried(boat, settings, Jig(heel, trim))
+        _tried(filled, Jig(heel, trim))
         for heel, trim in product(
             _angles(jig.heel_range, jig.heel, _HEELS),
             _angles(jig.trim_range, jig.trim, _TRIMS),
@@ -53,16 +63,14 @@ def _angles(limits: tuple[float, float] | None, stated: float, steps: int) -> tu
     return tuple(sorted({stated, *evenly}))
 
 
-def _tried(boat: Boat, settings: Mapping[str, Setting], jig: Jig) -> Attitude:
+def _tried(filled: Sequence[tuple[Cavity, Setting, Traced | None]], jig: Jig) -> Attitude:
     """The whole boat in one attitude."""
     lifts, caught = 0, 0.0
-    for cavity in boat.cavities:
-        if cavity.foam is None:
-            continue
-        place, setting = place_in_jig(cavity, jig), settings[cavity.foam]
+    for cavity, setting, traced in filled:
+        place = place_in_jig(cavity, jig, traced)
         count = number_of_lifts(cavity.name, place.curve, setting.today.foam)
         layers = cut_of(place, 1 if count is None else round(count.value), setting).layers
-        lifts += sum(max(1, len(holes_for(one, cavity.holes, place.up))) for one in layers)
+        lifts += sum(max(1, len(shares_for(one, place))) for one in layers)
         if cavity.holes:
             highest = max(height_of(hole.at, place.up) for hole in cavity.holes)
             caught += place.curve.volume - place.curve.volume_at(highest)

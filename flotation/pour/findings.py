@@ -2,18 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-
 from flotation.boat import Boat, Cavity, HoleKind
+from flotation.pour.air import NOTED
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
 from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import Lift
+from flotation.pour.reached import CavityReach
 from flotation.pour.systems import System, mass_range, time_line
-from flotation.pour.wording import both, listed, percent
+from flotation.pour.wording import both, listed, percent, place
 
-# Share of a cavity above its highest hole that is worth a word; less is a hole in a cambered top.
-_NOTED = 0.001
 # s, by which rounding alone may put a last drop behind the cream time.
 _A_MOMENT = 1e-6
 _MORE_HANDS = {
@@ -31,7 +29,7 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
     return (
         *(text for system in systems for text in _of_system(system, filled)),
         *_of_holes(poured),
-        *_of_reach(poured),
+        *(text for one in filled for text in _of_reach(one)),
         *(text for one in filled for text in _of_caught_air(one)),
         *_of_free_rise(filled),
         *_of_division(systems, filled),
@@ -99,45 +97,67 @@ def _of_holes(poured: Sequence[Cavity]) -> Iterator[str]:
         names = [one.name for one in poured if not any(hole.kind is kind for hole in one.holes)]
         if names:
             yield f"No {kind} hole is stated for {listed(names)}: {lacking}."
-    names = [
-        one.name for one in poured if sum(hole.kind is HoleKind.FILL for hole in one.holes) > 1
-    ]
-    if names:
-        yield (
-            f"{listed(names)}: each layer is shared out evenly over its open fill holes, whatever "
-            "part of the cavity each of them reaches."
+
+
+def _of_reach(one: Filled) -> Iterator[str]:
+    """What foam does not get to, what that costs, and where a further hole would help."""
+    reach = one.reach
+    if reach is None or reach.unreached <= NOTED * one.pour.volume:
+        return
+    if reach.stated and not reach.counted:  # crumbs at edges, none of them a thousandth
+        return
+    share = percent(reach.unreached / (one.pour.volume + reach.counted * reach.unreached))
+    first = (
+        f"{one.pour.cavity}: foam that flows {both(reach.flow_length, 'm')} along the cavity does "
+        f"not get to {both(reach.unreached, 'm3')} of it, {share}"
+    )
+    price = f"{both(reach.lost_lift, 'kg')} of lift"
+    if reach.stated:
+        then = f". That counts as flooded, {price}, and no foam is planned for it. "
+    else:
+        then = (
+            f", {price}. The flow length is recalled, not stated, so it is filled on paper all "
+            "the same: enter flow_length from the sheet or from a test. "
         )
+    yield first + then + _holes_that_help(reach)
 
 
-def _of_reach(poured: Sequence[Cavity]) -> Iterator[str]:
-    """Cavities with parts that lie further from every fill hole than foam flows."""
-    reach = figure("flow_length").value
-    distances = [(cavity.name, _furthest(cavity)) for cavity in poured]
-    far = [f"{name} {both(distance, 'm')}" for name, distance in distances if distance > reach]
-    if far:
-        yield (
-            f"Foam flows about {both(reach, 'm')} to {both(1.5 * reach, 'm')} (recalled). Furthest "
-            f"corner from the nearest fill hole, as the crow flies: {listed(far)}. Look for foam "
-            "there, or drill another fill hole."
-        )
-
-
-def _furthest(cavity: Cavity) -> float:
-    """Distance of the furthest corner from its nearest fill hole, m; 0 without a fill hole."""
-    fill = [hole for hole in cavity.holes if hole.kind is HoleKind.FILL]
-    corners = cavity.solid.vertices[np.unique(cavity.solid.faces)]
-    away = [np.linalg.norm(corners - hole.at, axis=1) for hole in fill]
-    return float(np.min(away, axis=0).max()) if away else 0.0
+def _holes_that_help(reach: CavityReach) -> str:
+    if not reach.proposed:
+        return "No place on its top that may be drilled reaches more: look for another way in."
+    count = len(reach.proposed)
+    fewest = ", the fewest of the places tried" if count == reach.least_possible else ""
+    most = f" (no fewer than {reach.least_possible} will do)" if not fewest else ""
+    holes = listed([place(hole.at) for hole in reach.proposed])
+    rest = (
+        ""
+        if reach.still_unreached <= NOTED * max(reach.unreached, reach.holes_volume)
+        else f"; {both(reach.still_unreached, 'm3')} stay out of reach"
+    )
+    noun = "fill hole" if count == 1 else "fill holes"
+    return f"{count} further {noun}{fewest}{most}: {holes}{rest}."
 
 
 def _of_caught_air(one: Filled) -> Iterator[str]:
-    caught = one.caught
-    if caught is not None and caught.value > _NOTED * one.pour.volume:
-        yield (
-            f"{one.pour.cavity}: {both(caught.value, 'm3')} lies higher than every hole as the "
-            "hull stands in its jig. Air is caught there and foam does not get in: drill a vent "
-            "at the highest point, or tilt the hull."
-        )
+    """Air that stays, what that means, and where a vent would let it out."""
+    air = one.air
+    if air is None or not air.counted:
+        return
+    where = listed([f"lift {part.number} {both(part.volume, 'm3')}" for part in air.by_lift])
+    several = f" ({where})" if len(air.by_lift) > 1 else ""
+    vents = listed(
+        [
+            place(vent.at) + ("" if vent.drillable else ", where no place is free to drill")
+            for vent in air.proposed
+        ]
+    )
+    mend = f"drill vents at {vents}, or tilt the hull" if vents else "tilt the hull"
+    left = f", which leaves {both(air.still_caught, 'm3')}" if air.still_caught > 0.0 else ""
+    yield (
+        f"{one.pour.cavity}: {both(air.caught, 'm3')} lies higher than every hole that is still "
+        f"open{several} as the hull stands in its jig. Air is caught there: no foam is planned for "
+        f"it and it counts as flooded. To fill it, {mend}{left}."
+    )
 
 
 def _of_free_rise(filled: Sequence[Filled]) -> Iterator[str]:

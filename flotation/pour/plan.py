@@ -33,7 +33,7 @@ def plan_pours(boat: Boat) -> PourPlan:
     systems = systems_of(boat)
     settings = {system.foam.name: system.setting for system in systems}
     each_by_itself = [
-        fill_cavity(cavity, settings[cavity.foam], boat.jig, boat.water)
+        fill_cavity(cavity, settings[cavity.foam], boat)
         for cavity in boat.cavities
         if cavity.foam is not None
     ]
@@ -77,6 +77,8 @@ def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:
         timetable=turns.timetable,
         packs=packs,
         sensitivity=moved,
+        reach=tuple(one.reach for one in filled if one.reach is not None),
+        air=tuple(one.air for one in filled if one.air is not None),
     )
 
 

@@ -14,6 +14,7 @@ from flotation.pour.outlook import (
     Sensitivity,
     Timetable,
 )
+from flotation.pour.reached import CavityAir, CavityReach
 from flotation.workings import Line, Source
 
 
@@ -134,6 +135,7 @@ class Rung:
 class CavityPour:
     """Everything about filling one cavity.
 
+    volume      m3 that foam fills: without what counts as caught air or out of reach
     mass        kg that stays in it; mixed_mass with waste; mass_a to volume_b of the mixed mass
     density     kg/m3 in place, mass / volume
     lines       the calculation of the quantities, line by line
@@ -266,6 +268,8 @@ class PourPlan:
     sensitivity  what 1 % of density and 1 degree do to the mass and to the lift
     attitudes    other attitudes in the jig; None where the boat file gives it no range
     done         lifts that were poured before this plan was made, with what really went in
+    reach     where foam gets to, for each cavity with a fill hole, in the order of `pours`
+    air       where air stays, for each cavity that catches any
     """
 
     boat: str
@@ -285,6 +289,8 @@ class PourPlan:
     sensitivity: tuple[Sensitivity, ...] = ()
     attitudes: AttitudeProposal | None = None
     done: tuple[Lift, ...] = ()
+    reach: tuple[CavityReach, ...] = ()
+    air: tuple[CavityAir, ...] = ()
 
     @property
     def go(self) -> bool:

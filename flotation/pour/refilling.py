@@ -36,11 +36,13 @@ class Refilling:
     """What remains of one cavity.
 
     lifts   where each stands in the sequence; poured  the same lifts with their amounts
+    layers  that they belong to
     notes   what cannot be made good, a sentence each
     """
 
     lifts: tuple[Refilled, ...]
     poured: tuple[Poured, ...]
+    layers: tuple[Layer, ...]
     notes: tuple[str, ...]
 
 
@@ -71,6 +73,10 @@ def refill(account: Account, place: Place, setting: Setting) -> Refilling:
     return Refilling(
         tuple(Refilled(want.lift.order, want.top_up) for _, _, want in each),
         tuple(_lift(cut, want, (n, last), place, setting) for n, cut, want in each),
+        tuple(
+            Layer(min(n, last), last, cut.low, cut.high, cut.volume)
+            for n, cut in enumerate(cuts, first)
+        ),
         tuple(notes),
     )
 

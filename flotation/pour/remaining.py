@@ -11,7 +11,9 @@ from flotation.pour.accounts import Account, account_of, checked
 from flotation.pour.cavity import Filled, Filling, fill_cavity, filled_with
 from flotation.pour.clock import job_of, team_of, timed_lifts, timetable_of
 from flotation.pour.foam import water_taken_up
+from flotation.pour.gaps import foam_space
 from flotation.pour.layering import place_in_jig
+from flotation.pour.lifts import up_in_jig
 from flotation.pour.limits import Setting
 from flotation.pour.order import Turns
 from flotation.pour.plan import nothing_to_pour, plan_of
@@ -63,7 +65,15 @@ def replan(
         left = [system for system in systems if _is_left(system.foam, rests)]
         made = plan_of(today, left, _timed(plan, today, settings, rests, done))
     cautions = (*notes, *made.cautions)
-    return replace(made, cautions=cautions, foam=foam, done=done, cups=_cups(plan, made))
+    return replace(
+        made,
+        cautions=cautions,
+        foam=foam,
+        done=done,
+        cups=_cups(plan, made),
+        reach=plan.reach,
+        air=plan.air,
+    )
 
 
 @dataclass(frozen=True)
@@ -106,19 +116,22 @@ def _rest_of(
 ) -> _Rest:
     """One cavity. Where nothing was poured yet it is planned as if it were the first."""
     assert cavity.foam is not None
-    setting, place = settings[cavity.foam], place_in_jig(cavity, boat.jig)
+    setting = settings[cavity.foam]
+    space = foam_space(cavity, setting.today.foam, up_in_jig(boat.jig))
+    place = place_in_jig(replace(cavity, solid=space.solid), boat.jig, space.traced)
     pour = next((one for one in plan.pours if one.cavity == cavity.name), None)
     before = [lift for lift in plan.done if lift.cavity == cavity.name]
     planned = () if pour is None else pour.lifts
     account = account_of(planned, before, weights, place)
     if not account.done:
-        fresh = fill_cavity(cavity, setting, boat.jig, boat.water)
+        fresh = fill_cavity(cavity, setting, boat)
         return _Rest(account, _untouched(fresh, planned), fresh, fresh.foam)
     refilling = refill(account, place, setting)
     if pour is None or not refilling.lifts:
-        return _Rest(account, refilling, None, _standing(cavity, account, setting, boat.water))
-    filling = Filling(place, refilling.poured, pour.decides, (), account.done)
-    filled = filled_with(filling, setting, boat.water)
+        standing = _standing(place.cavity, account, setting, boat.water)
+        return _Rest(account, refilling, None, standing)
+    filling = Filling(place, refilling.poured, pour.decides, (), refilling.layers, account.done)
+    filled = filled_with(filling, cavity, space, setting, boat)
     return _Rest(account, refilling, filled, filled.foam)
 
 
@@ -130,6 +143,7 @@ def _untouched(fresh: Filled, planned: Sequence[Lift]) -> Refilling:
             Refilled(planned[min(i, last)].order, top_up=False)
             for i in range(len(fresh.pour.lifts))
         ),
+        (),
         (),
         (),
     )
