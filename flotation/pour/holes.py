@@ -22,7 +22,7 @@ ALONG = Source(
     "shortest ways along the cavity from its fill holes, from cell to cell", mark=Mark.COMPUTED
 )
 
-_LARGE_CELLS = 1000
+_LARGE_CELLS = 800
 _SLIVER = 0.02
 """Share of a layer below which a hole is passed over: it is no batch of its own."""
 

@@ -18,10 +18,11 @@ from flotation.geometry.solid import Floats, Integers, Solid
 CELLS = 3000
 """Cells that a plain cavity is divided into; tests/studies/cells_of_a_cavity.py decided it."""
 _MOST = 60_000
-_ACROSS = 2.5
+_ACROSS = 2.0
 """Cells across the mean thickness, at least."""
 _ENOUGH = 0.95
 """Share of the volume that lines must meet, or the step is made smaller."""
+_TRIES, _SMALLER = 10, 1.15
 _OFF = np.array([0.7548776662, 0.5698402910, 0.3819660113]) * 1e-6
 """Of the step: keeps the lattice off the corners of drawn bodies without moving it to any eye."""
 
@@ -77,7 +78,7 @@ class Cells:
 def cell_size(solid: Solid, cells: int = CELLS) -> float:
     """The step of a lattice for a solid, m.
 
-    Cube root of volume / cells, but at most the mean thickness, 2 volume / area, over 2.5, as
+    Cube root of volume / cells, but at most the mean thickness, 2 volume / area, over 2, as
     far as that makes no more than 60 000 cells. Common practice, no source.
     """
     even = float(np.cbrt(solid.volume / cells))
@@ -92,11 +93,11 @@ def cells_of(solid: Solid, step: float) -> Cells:
     The lattice lies evenly about the middle of the box around the solid, so that a mirrored solid
     has mirrored cells. Raises MeshError for a solid that is too thin for any cell.
     """
-    for _ in range(4):
+    for _ in range(_TRIES):
         cells = _cells(solid, step)
         if cells is not None and cells.met >= _ENOUGH:
             return cells
-        step /= 1.5
+        step /= _SMALLER
     if cells is None:
         raise MeshError(
             Fault(solid.name, "it is too thin to trace foam in it", "Look at its unit.")
