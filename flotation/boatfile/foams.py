@@ -113,4 +113,5 @@ def _value(read: FoamTable, entry: str) -> Foam:
         fuel_statement=statement.text if statement else None,
         fuel_statement_date=statement.date if statement else None,
         entry=entry,
+        flow_length=read.flow_length,
     )
