@@ -42,8 +42,8 @@ def main() -> None:
                 f" {1000 * spent:5.0f} ms"
             )
     print(
-        f"Decision: {CELLS}. Twice and eight times as many move what is not reached by less than"
-        " half a percent of the cavity, well inside the stated bounds; the time grows as the cells."
+        f"Decision: {CELLS}. Twice to eight times as many move what is not reached by 0.1 % of the"
+        " cavity and shares by 0.5 %, well inside the stated bounds; the time grows as the cells."
     )
 
 
