@@ -58,7 +58,8 @@ def row(solid: Solid) -> str:
     holes = np.array([(low[0] + 0.1 * (high[0] - low[0]), 0.0, top)])
     cells = cells_of(solid, cell_size(solid))
     reach = reach_from(solid, holes, FLOW, cells)
-    places = places_to_drill(solid, cells, Drillable())
+    most = max(40, round(6.0 * float(high[0] - low[0]) / FLOW.length))
+    places = places_to_drill(solid, cells, Drillable(), most)
     coarse = cells_of(solid, cell_size(solid, 800))
     found = further_holes(reach, holes, places, coarse)
     times = (
