@@ -133,4 +133,5 @@ def _value(read: FoamTable, entry: str, packs: tuple[FoamPack, ...]) -> Foam:
         lift_mass_limit=read.lift_mass_limit,
         lift_wait=read.lift_wait,
         packs=packs,
+        flow_length=read.flow_length,
     )

@@ -220,6 +220,7 @@ class FoamTable(Table):
     water_uptake: Annotated[UptakeTable, Example('{ share = "2 %", basis = "volume" }')]
     expansion_ratio: Ratio | None = None
     fuel_statement: StatementTable | None = None
+    flow_length: Layer | None = None
 
 
 class HandTable(Table):
@@ -296,6 +297,21 @@ class HoleTable(Table):
     kind: HoleKind
     at: Point
     diameter: Length
+
+
+class BoxTable(Table):
+    """[[cavity.drill]]: a box within which further holes may be drilled."""
+
+    corner: Point
+    size: Size
+
+
+class KeepOutTable(Table):
+    """[[keep_out]]: a box within which no hole may be drilled."""
+
+    name: Name
+    corner: Point
+    size: Size
 
 
 class OutTable(Table):

@@ -151,12 +151,17 @@ def _of_caught_air(one: Filled) -> Iterator[str]:
             for vent in air.proposed
         ]
     )
-    mend = f"drill vents at {vents}, or tilt the hull" if vents else "tilt the hull"
-    left = f", which leaves {both(air.still_caught, 'm3')}" if air.still_caught > 0.0 else ""
+    left = (
+        f", which leaves {both(air.still_caught, 'm3')}"
+        if air.still_caught > NOTED * one.pour.volume
+        else ""
+    )
+    noun = "a vent" if len(air.proposed) == 1 else "vents"
+    mend = f"drill {noun} at {vents}{left}; or tilt the hull" if vents else "tilt the hull"
     yield (
         f"{one.pour.cavity}: {both(air.caught, 'm3')} lies higher than every hole that is still "
         f"open{several} as the hull stands in its jig. Air is caught there: no foam is planned for "
-        f"it and it counts as flooded. To fill it, {mend}{left}."
+        f"it and it counts as flooded. To fill it, {mend}."
     )
 
 

@@ -119,7 +119,8 @@ def gaps_in(
     airy = space.air.total is not None and space.air.total.value > NOTED * cavity.solid.volume
     places = np.empty((0, 3))
     if short or airy:
-        places = places_for(cavity, [one.box for one in boat.keep_out])
+        length = np.inf if traced is None else traced.reach.flow.length
+        places = places_for(cavity, [one.box for one in boat.keep_out], length)
     reach = None
     if traced is not None:
         left = Proposal((), 0, 0, traced.reach.unreached)

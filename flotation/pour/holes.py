@@ -22,7 +22,8 @@ ALONG = Source(
     "shortest ways along the cavity from its fill holes, from cell to cell", mark=Mark.COMPUTED
 )
 
-_LARGE_CELLS = 1000
+_LARGE_CELLS = 800
+_PLACES = 40
 _SLIVER = 0.02
 """Share of a layer below which a hole is passed over: it is no batch of its own."""
 
@@ -98,11 +99,15 @@ def _inside(reach: Reach, layer: Layer, up: Point) -> Floats:
     return share
 
 
-def places_for(cavity: Cavity, keep_out: Sequence[Box]) -> Floats:
-    """(k, 3) m where further holes may be drilled into a cavity."""
+def places_for(cavity: Cavity, keep_out: Sequence[Box], flow_length: float) -> Floats:
+    """(k, 3) m where further holes may be drilled into a cavity: six to a flow length, or more."""
     things = tuple(out.solid for out in cavity.taken_out)
     cells = cells_of(cavity.solid, cell_size(cavity.solid))
-    return places_to_drill(cavity.solid, cells, Drillable(cavity.drill, tuple(keep_out), things))
+    longest = float(np.ptp(cavity.solid.bounds, axis=0).max())
+    most = min(max(_PLACES, round(6.0 * longest / flow_length)), 4 * _PLACES)
+    return places_to_drill(
+        cavity.solid, cells, Drillable(cavity.drill, tuple(keep_out), things), most
+    )
 
 
 def proposal_for(traced: Traced, places: Floats) -> Proposal:

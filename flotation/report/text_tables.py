@@ -9,6 +9,7 @@ from flotation.pour.pourplan import CavityPour, Lift, PourPlan
 from flotation.report.buckets import Alike, alike
 from flotation.report.plan_text import plan_parts
 from flotation.report.printing import liquid, plain, si, tape, us
+from flotation.report.reach_text import reach_table
 from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
 from flotation.report.trials_text import trials_parts
 from flotation.swamped.assessment import Assessment, Verdict
@@ -35,6 +36,7 @@ def pour_text(plan: PourPlan) -> str:
             )
         )
     parts.append("A = isocyanate, B = polyol: check the drum label.")
+    parts += ["", reach_table(plan)] if plan.reach else []
     parts += plan_parts(plan)
     parts += [item(caution) for caution in plan.cautions]
     return joined(parts)

@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from flotation.geometry.cavities import take_out
 from flotation.geometry.reach.cells import cell_size, cells_of
+from flotation.geometry.reach.cover import fewest
 from flotation.geometry.reach.distances import Flow, reach_from
 from flotation.geometry.reach.drilling import EDGE, MARGIN, Drillable, places_to_drill, top_at
-from flotation.geometry.reach.further import Proposal, fewest, further_holes
+from flotation.geometry.reach.further import Proposal, further_holes
 from flotation.geometry.shapes import box, prism
 from flotation.geometry.shapes_round import tube
 from flotation.geometry.solid import Solid
@@ -133,3 +134,18 @@ def test_the_cover_is_the_fewest_by_trying_all(bits: list[list[bool]], volume: l
         )
     )
     assert len(rows) == least == best
+
+
+def test_a_long_row_is_covered_by_as_few_as_its_length_asks_for() -> None:
+    """60 columns in a row; row i covers the ten columns from 2 i on: six rows do."""
+    beyond = np.arange(60) - 2 * np.arange(26)[:, None]
+    covers = (beyond >= 0) & (beyond < 10)
+    rows, least = fewest(covers, np.ones(60), 0.0)
+    assert covers[rows].any(axis=0).all()
+    assert (len(rows), least) == (6, 6)
+
+
+def test_crumbs_that_only_one_row_covers_may_stay() -> None:
+    covers = np.array([[True, True, False], [False, False, True]])
+    assert fewest(covers, np.array([1.0, 1.0, 0.01]), 0.02) == ([0], 1)
+    assert fewest(covers, np.array([1.0, 1.0, 0.01]), 0.0) == ([0, 1], 2)

@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from pour_boats import FOAM, MACHINE, SHOP, TOP, boat, box, by_hand, cavity, hole, side
+from pour_boats import FOAM, MACHINE, SHOP, boat, box, by_hand, cavity, hole, side
 
 from flotation import plan_pours
 from flotation.boat import Boat, HoleKind, Jig
@@ -115,21 +115,29 @@ def test_missing_holes_are_named() -> None:
 
 def test_holes_are_not_missed_where_they_are() -> None:
     assert "hole is stated for" not in cautions()
-    assert "shared out evenly" not in cautions()
 
 
-def test_equal_shares_over_several_holes_are_said() -> None:
-    port = side()
-    more = replace(port, holes=(*port.holes, hole("F2", (2.5, 0.7, TOP))))
-    assert "side port: each layer is shared out evenly" in of(boat(more))
-
-
-def test_corners_beyond_the_flow_of_foam_are_named() -> None:
-    """The furthest corner of the side lies 1.5 m along, 0.1 m across and 0.5 m down."""
-    furthest = math.hypot(1.5, 0.1, 0.5)
-    assert f"as the crow flies: side port {furthest:.3g} m" in cautions()
+def test_what_foam_does_not_get_to_is_named_with_its_price_and_the_holes_that_help() -> None:
+    """From the middle of 3 m, 1 m each way is reached; the two ends are a third of 300 L."""
+    text = cautions()
+    assert "side port: foam that flows 1 m (3.28 ft) along the cavity does not get to" in text
+    assert "of lift. The flow length is recalled, not stated, so it is filled on paper" in text
+    assert "2 further fill holes, the fewest of the places tried: (" in text
     near = cavity("near", box((0.0, 0.0, 0.0), (0.8, 0.2, 0.2)), hole("F", (0.4, 0.1, 0.2)))
-    assert "as the crow flies" not in of(boat(near))
+    assert "does not get to" not in of(boat(near))
+
+
+def test_a_stated_flow_length_counts_what_it_does_not_get_to_as_flooded() -> None:
+    text = cautions(replace(FOAM, flow_length=1.2))
+    assert "side port: foam that flows 1.2 m (3.94 ft) along the cavity does not get to" in text
+    assert "That counts as flooded" in text
+    assert "recalled, not stated" not in text
+    assert "does not get to" not in cautions(replace(FOAM, flow_length=1.7))
+
+
+def test_where_nothing_may_be_drilled_another_way_in_is_asked_for() -> None:
+    shut = replace(side(), drill=(((9.0, 9.0, 9.0), (9.1, 9.1, 9.1)),))
+    assert "No place on its top that may be drilled reaches more" in of(boat(shut))
 
 
 def test_what_lies_above_every_hole_is_air() -> None:
@@ -138,7 +146,8 @@ def test_what_lies_above_every_hole_is_air() -> None:
     low = replace(
         port, holes=(hole("F", (1.5, 0.6, 0.5)), hole("V", (2.9, 0.6, 0.4), HoleKind.VENT))
     )
-    assert "side port: 60 L" in of(boat(low))
+    assert "side port: 60.0 L" in of(boat(low))
+    assert "it counts as flooded. To fill it, drill a vent at (1.4" in of(boat(low))
     assert "higher than every hole" not in cautions()
 
 

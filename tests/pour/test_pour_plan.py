@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from pour_boats import (
     FOAM,
@@ -23,10 +23,12 @@ from pour_boats import (
 )
 
 from flotation import plan_pours
-from flotation.boat import Boat, Jig
+from flotation.boat import Boat, HoleKind, Jig
 from flotation.foamsystem import Basis, CupTest, MixRatio
 from flotation.geometry.shapes import mirrored
 from flotation.pour.pourplan import CavityPour, PourPlan
+
+VENT_FORE = hole("V", (3.0, 0.0, 0.2), HoleKind.VENT)
 
 
 def pour_of(plan: PourPlan, name: str) -> CavityPour:
@@ -77,14 +79,14 @@ def test_in_a_tilted_jig_heights_count_from_the_lowest_point() -> None:
     assert pour.lifts[0].foam_height == pytest.approx(depth / len(pour.lifts))
 
 
-def test_a_layer_is_shared_out_evenly_over_its_holes_the_lowest_first() -> None:
-    """The stern is lowest in a hull that stands bow up."""
-    holes = (hole("fore", (2.5, 0.0, 0.2)), hole("aft", (0.5, 0.0, 0.2)))
+def test_a_layer_is_shared_out_by_what_each_hole_is_nearest_to_the_lowest_first() -> None:
+    """The stern is lowest in a hull that stands bow up. The border is half-way, at 1.5 m."""
+    holes = (hole("fore", (2.5, 0.0, 0.2)), hole("aft", (0.5, 0.0, 0.2)), VENT_FORE)
     grid = cavity("grid", box((0.0, -0.1, 0.0), (3.0, 0.1, 0.2)), *holes)
     (pour,) = plan_pours(boat(grid, jig=Jig(0.0, math.radians(0.5)))).pours
     assert [lift.hole for lift in pour.lifts] == ["aft", "fore"]
     assert [lift.number for lift in pour.lifts] == [1, 1]
-    assert pour.lifts[0].mass == pytest.approx(pour.mass / 2.0)
+    assert pour.lifts[0].mass == pytest.approx(pour.mass / 2.0, rel=0.01)
     assert [lift.order for lift in pour.lifts] == [1, 2]
 
 
@@ -142,6 +144,7 @@ def box_boat(size: tuple[float, float, float], holes: int = 1) -> Boat:
     return boat(cavity("box", box((0.0, 0.0, 0.0), size), *drilled))
 
 
+@settings(max_examples=30)
 @given(size=cavity_sizes, holes=st.integers(0, 3), waste=st.floats(0.0, 0.3))
 def test_every_sum_closes(size: tuple[float, float, float], holes: int, waste: float) -> None:
     one = box_boat(size, holes)
@@ -163,6 +166,7 @@ def test_every_sum_closes(size: tuple[float, float, float], holes: int, waste: f
     assert pour.mass == pytest.approx(35.2 * pour.volume + surplus, **exact)
 
 
+@settings(max_examples=20)
 @given(low=st.floats(30.5, 33.5), more=st.floats(0.01, 1.0), size=cavity_sizes)
 def test_a_heavier_cup_takes_more_mass_in_proportion(
     low: float, more: float, size: tuple[float, float, float]
@@ -178,6 +182,7 @@ def test_a_heavier_cup_takes_more_mass_in_proportion(
     assert mass(low + more) > mass(low)
 
 
+@settings(max_examples=20)
 @given(heel=st.floats(-0.2, 0.2), trim=st.floats(-0.1, 0.1))
 def test_a_mirrored_cavity_takes_the_same_in_a_mirrored_jig(heel: float, trim: float) -> None:
     port = side()
@@ -189,6 +194,7 @@ def test_a_mirrored_cavity_takes_the_same_in_a_mirrored_jig(heel: float, trim: f
     assert [lift.dip for lift in other.lifts] == pytest.approx([lift.dip for lift in one.lifts])
 
 
+@settings(max_examples=20)
 @given(x=st.floats(-50.0, 50.0), z=st.floats(-5.0, 5.0))
 def test_moving_the_origin_changes_no_quantity(x: float, z: float) -> None:
     here = side(depth=0.6)

@@ -18,10 +18,11 @@ from flotation.geometry.solid import Floats, Integers, Solid
 CELLS = 3000
 """Cells that a plain cavity is divided into; tests/studies/cells_of_a_cavity.py decided it."""
 _MOST = 60_000
-_ACROSS = 2.5
+_ACROSS = 2.0
 """Cells across the mean thickness, at least."""
-_ENOUGH = 0.95
-"""Share of the volume that lines must meet, or the step is made smaller."""
+_ENOUGH = 0.05
+"""Share by which cells may misjudge the volume, or the step is made smaller."""
+_TRIES, _SMALLER = 10, 1.15
 _OFF = np.array([0.7548776662, 0.5698402910, 0.3819660113]) * 1e-6
 """Of the step: keeps the lattice off the corners of drawn bodies without moving it to any eye."""
 
@@ -35,7 +36,8 @@ class Cells:
     volume    (n,) m3 that belong to a cell; together the volume of the solid
     width     (n,) m, how wide the solid is there, square to its walls, where it is narrowest
     ahead     (3, n) the cell a step further along x, y, z; -1: none, or a wall lies between
-    met       share of the solid's volume that the lines met, before it was made whole
+    met       volume of the cells over that of the solid, before it was made whole: each cell is
+              a block from half-way to its neighbours, or from the wall
     """
 
     lattice: Lattice
@@ -77,7 +79,7 @@ class Cells:
 def cell_size(solid: Solid, cells: int = CELLS) -> float:
     """The step of a lattice for a solid, m.
 
-    Cube root of volume / cells, but at most the mean thickness, 2 volume / area, over 2.5, as
+    Cube root of volume / cells, but at most the mean thickness, 2 volume / area, over 2, as
     far as that makes no more than 60 000 cells. Common practice, no source.
     """
     even = float(np.cbrt(solid.volume / cells))
@@ -87,16 +89,16 @@ def cell_size(solid: Solid, cells: int = CELLS) -> float:
 
 
 def cells_of(solid: Solid, step: float) -> Cells:
-    """The cells of a solid at a step, m; smaller where lines at that step miss too much of it.
+    """The cells of a solid at a step, m; smaller where cells of that size misjudge its volume.
 
     The lattice lies evenly about the middle of the box around the solid, so that a mirrored solid
     has mirrored cells. Raises MeshError for a solid that is too thin for any cell.
     """
-    for _ in range(4):
+    for _ in range(_TRIES):
         cells = _cells(solid, step)
-        if cells is not None and cells.met >= _ENOUGH:
+        if cells is not None and abs(cells.met - 1.0) <= _ENOUGH:
             return cells
-        step /= 1.5
+        step /= _SMALLER
     if cells is None:
         raise MeshError(
             Fault(solid.name, "it is too thin to trace foam in it", "Look at its unit.")
@@ -116,7 +118,10 @@ def _cells(solid: Solid, step: float) -> Cells | None:
     number = np.full(grid.shape, -1, dtype=np.intp)
     number[grid] = np.arange(len(places))
     at = tuple(places.T)
-    volume = _lengths(spans[2], inside[2][at], lattice, places[:, 2]) * step**2
+    sides = [
+        _lengths(one, inside[axis][at], lattice, places, axis) for axis, one in enumerate(spans)
+    ]
+    volume: Floats = sides[0] * sides[1] * sides[2]
     met = float(volume.sum()) / solid.volume
     return Cells(
         lattice=lattice,
@@ -158,9 +163,9 @@ def _numbered(spans: Spans, lattice: Lattice, axis: int) -> Integers:
     return grid
 
 
-def _lengths(spans: Spans, span: Integers, lattice: Lattice, k: Integers) -> Floats:
+def _lengths(spans: Spans, span: Integers, lattice: Lattice, places: Integers, axis: int) -> Floats:
     """(n,) m of its span that belong to each cell: half-way to the next, or to the wall."""
-    z = lattice.origin[2] + k * lattice.step
+    z = lattice.origin[axis] + places[:, axis] * lattice.step
     low, high, half = spans.low[span], spans.high[span], 0.5 * lattice.step
     begins = np.where(z - lattice.step < low, low, z - half)
     ends = np.where(z + lattice.step > high, high, z + half)

@@ -1,6 +1,6 @@
 """Which hole foam comes from, at each place of a cavity, and which places it does not get to."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 from flotation.geometry.bodies import label_bodies
 from flotation.geometry.nearness import nearest_on_surface, nearest_triangle
 from flotation.geometry.reach.cells import Cells, cell_size, cells_of
-from flotation.geometry.reach.ways import TOO_LONG, cost_per_metre, ways_from
+from flotation.geometry.reach.ways import TOO_LONG, Web, ways_from, web_of
 from flotation.geometry.solid import Floats, Integers, Solid
 
 LEAST = 1e-3
@@ -42,14 +42,19 @@ class Unreached:
 class Reach:
     """How far foam gets from each hole, along the cavity.
 
+    web   of the cells: what each step between them counts
     away  (holes, n) m, the way from each hole to each cell, lengthened where it is narrow
     """
 
     solid: Solid
-    cells: Cells
+    web: Web
     flow: Flow
-    cost: Floats
     away: Floats
+
+    @property
+    def cells(self) -> Cells:
+        """The cells of the solid."""
+        return self.web.cells
 
     def nearest(self, holes: Integers | None = None) -> Floats:
         """(holes, n) share of each cell that each hole fills first, over the holes that are asked.
@@ -66,7 +71,7 @@ class Reach:
         least = away.min(axis=0)
         lost = ~np.isfinite(least)
         behind = np.where(lost, 0.0, away) - np.where(lost, 0.0, least)
-        part = np.maximum(1.0 - behind / (self.cells.step * self.cost), 0.0)
+        part = np.maximum(1.0 - behind / (self.cells.step * self.web.cost), 0.0)
         share[asked] = part / part.sum(axis=0)
         return share
 
@@ -78,7 +83,7 @@ class Reach:
     def _within(self, length: float) -> Floats:
         if not len(self.away):
             return np.zeros(len(self.cells.volume))
-        over = (length - self.away.min(axis=0)) / (self.cells.step * self.cost)
+        over = (length - self.away.min(axis=0)) / (self.cells.step * self.web.cost)
         reached: Floats = np.clip(0.5 + over, 0.0, 1.0)
         return reached
 
@@ -158,9 +163,8 @@ def reach_from(solid: Solid, holes: ArrayLike, flow: Flow, cells: Cells | None =
     if not flow.length > 0.0 or not flow.free_width > 0.0:
         raise ValueError(f"flow length and free width must be above zero, got {flow!r}")
     cells = cells_of(solid, cell_size(solid)) if cells is None else cells
-    cost = cost_per_metre(cells.width, flow.free_width)
-    none = np.empty((0, len(cost)))
-    return with_holes(Reach(solid, cells, flow, cost, none), holes)
+    none = np.empty((0, len(cells.volume)))
+    return with_holes(Reach(solid, web_of(cells, flow.free_width), flow, none), holes)
 
 
 def with_holes(reach: Reach, holes: ArrayLike, longest: float = np.inf) -> Reach:
@@ -169,9 +173,8 @@ def with_holes(reach: Reach, holes: ArrayLike, longest: float = np.inf) -> Reach
     longest  m, beyond which ways from them are not sought and count as none
     """
     points, inward = _on_surface(reach.solid, np.asarray(holes, dtype=np.float64).reshape(-1, 3))
-    more = ways_from(reach.cells, points, inward, reach.cost, longest)
-    away = np.concatenate([reach.away, more])
-    return Reach(reach.solid, reach.cells, reach.flow, reach.cost, away)
+    more = ways_from(reach.web, points, inward, longest)
+    return replace(reach, away=np.concatenate([reach.away, more]))
 
 
 def _on_surface(solid: Solid, points: Floats) -> tuple[Floats, Floats]:

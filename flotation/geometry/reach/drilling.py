@@ -21,7 +21,7 @@ no source."""
 _STEEPEST = 1.0
 """Rise over run of a top that is still drilled from above."""
 _RING = 8
-_MOST = 60
+_MOST = 40
 _LOOKED_AT = 4
 
 

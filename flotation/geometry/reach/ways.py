@@ -1,5 +1,7 @@
 """Ways along the inside of a solid, from cell to cell, longer where it is narrow."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from flotation.geometry.reach.cells import Cells
@@ -22,14 +24,40 @@ def cost_per_metre(width: Floats, free_width: float) -> Floats:
     return cost
 
 
-def ways_from(
-    cells: Cells, holes: Floats, inward: Floats, cost: Floats, longest: float = np.inf
-) -> Floats:
+@dataclass(frozen=True, eq=False)
+class Web:
+    """Cells, and how long each step from one to another counts.
+
+    cost            (n,) by which a metre at each cell is multiplied
+    starts          (n + 1,) where the steps from each cell begin in the next two
+    ends, lengths   (k,) the cell that a step leads to, and what it counts, m
+    """
+
+    cells: Cells
+    cost: Floats
+    starts: Integers
+    ends: Integers
+    lengths: Floats
+
+
+def web_of(cells: Cells, free_width: float) -> Web:
+    """The web of ways, with what a metre counts where the solid is narrower than `free_width`."""
+    from scipy.sparse import csr_array  # noqa: PLC0415 - loaded only where ways are sought
+
+    cost = cost_per_metre(cells.width, free_width)
+    start, end, length = cells.links
+    length = length * 0.5 * (cost[start] + cost[end])
+    both = np.concatenate([start, end]), np.concatenate([end, start])
+    graph = csr_array((np.concatenate([length, length]), both), shape=(cost.size, cost.size))
+    starts, ends = graph.indptr.astype(np.intp), graph.indices.astype(np.intp)
+    return Web(cells, cost, starts, ends, graph.data)
+
+
+def ways_from(web: Web, holes: Floats, inward: Floats, longest: float = np.inf) -> Floats:
     """(holes, n) m, the shortest way from each hole to each cell; infinite where there is none.
 
     holes   (holes, 3) m, on the surface
     inward  (holes, 3) unit, into the solid
-    cost    (n,) by which a metre at each cell is multiplied
     longest m, beyond which ways are not sought and count as none
 
     Dijkstra's shortest paths over the 98 steps of up to two cells along each axis (1 0 0 to
@@ -40,20 +68,25 @@ def ways_from(
     from scipy.sparse import csr_array  # noqa: PLC0415 - loaded only where ways are sought
     from scipy.sparse.csgraph import dijkstra  # noqa: PLC0415
 
-    count, sources = len(cells.volume), len(holes)
-    if not sources:
+    cells, count = web.cells, len(web.cost)
+    if not len(holes):
         return np.empty((0, count))
-    start, end, length = cells.links
-    length = length * 0.5 * (cost[start] + cost[end])
     doors = [_door(cells, hole, way) for hole, way in zip(holes, inward, strict=True)]
-    for number, reached in enumerate(doors):
-        away = np.linalg.norm(cells.points[reached] - holes[number], axis=1)
-        start = np.r_[start, np.full(reached.size, count + number)]
-        end, length = np.r_[end, reached], np.r_[length, away * cost[reached]]
-    graph = csr_array((length, (start, end)), shape=(count + sources, count + sources))
-    places = count + np.arange(sources)
-    away = dijkstra(graph, directed=False, indices=places, limit=longest)
-    found: Floats = away[:, :count]
+    into = [
+        np.linalg.norm(cells.points[door] - hole, axis=1) * web.cost[door]
+        for door, hole in zip(doors, holes, strict=True)
+    ]
+    starts = web.starts[-1] + np.cumsum([door.size for door in doors])
+    size = count + len(holes)
+    graph = csr_array(
+        (
+            np.concatenate([web.lengths, *into]),
+            np.concatenate([web.ends, *doors]),
+            np.concatenate([web.starts, starts]),
+        ),
+        shape=(size, size),
+    )
+    found: Floats = dijkstra(graph, indices=np.arange(count, size), limit=longest)[:, :count]
     return found
 
 
