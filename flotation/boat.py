@@ -302,10 +302,7 @@ class PassengerArea:
 
 @dataclass(frozen=True)
 class Jig:
-    """How the hull stands while it is filled; heel positive to starboard, trim bow up, rad.
-
-    heel_range, trim_range  least and most that the jig can be set to; None: it is fixed
-    """
+    """How the hull stands: heel to starboard, trim bow up, rad; their ranges, None: it is fixed."""
 
     heel: float
     trim: float

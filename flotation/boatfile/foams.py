@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place, once_each
-from flotation.boatfile.schema import FoamTable, PackTable, TemperaturePair
+from flotation.boatfile.schema import FoamTable, TemperaturePair
+from flotation.boatfile.schema_pours import PackTable
 from flotation.foamsystem import Foam, FoamPack, MixRatio, WaterUptake
 from flotation.units import si
 

@@ -6,7 +6,8 @@ from pathlib import Path
 from flotation.boatfile.document import Folder, csv_document, text_of
 from flotation.boatfile.findings import Document, Findings
 from flotation.boatfile.place import Place
-from flotation.boatfile.schema import CupTestTable, PouredTable
+from flotation.boatfile.schema import CupTestTable
+from flotation.boatfile.schema_pours import PouredTable
 from flotation.errors import BoatFileError, InputError
 from flotation.foamsystem import CupTest, PouredLift
 

@@ -15,7 +15,6 @@ from flotation.boatfile.entries import (
     Angle,
     Bucket,
     Coordinate,
-    Cost,
     Count,
     Date,
     Density,
@@ -30,7 +29,6 @@ from flotation.boatfile.entries import (
     MassRate,
     Name,
     Pause,
-    Place,
     Point,
     Power,
     Ratio,
@@ -187,15 +185,6 @@ Temperatures = Annotated[TemperaturePair, BeforeValidator(_pair), Example('["21 
 Angles = Annotated[AnglePair, BeforeValidator(_pair), Example('["-5 deg", "5 deg"]')]
 
 
-class PackTable(Table):
-    """[[foam.pack]], a kit, or a drum of one side."""
-
-    name: Name
-    mass_a: Mass | None = None
-    mass_b: Mass | None = None
-    price: Cost | None = None
-
-
 class FoamTable(Table):
     """[[foam]], as the supplier's data sheet states it, without its packs."""
 
@@ -249,13 +238,6 @@ class CupTestTable(Table):
     foam: Name
     density: Density
     date: Date
-
-
-class PouredTable(Table):
-    """A row of what was poured, in CSV."""
-
-    order: Place
-    mass: Mass
 
 
 class ShopTable(Table):

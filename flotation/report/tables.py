@@ -78,7 +78,6 @@ NAMES: dict[str, str] = {
     "more_mass": "more_mass_kg",
     "lift_if_followed": "lift_if_followed_kg",
     "lift_if_not": "lift_if_not_kg",
-    "caught": "caught_m3",
     "Sensitivity.share": "heavier_share",
     "thickness": "thickness_m",
     "foam_height": "foam_height_m",
