@@ -116,7 +116,7 @@ boxes = st.lists(
 )
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(rows=boxes, crew=st.integers(1, 3), batch=st.floats(1.0, 5.0))
 def test_a_plan_is_no_longer_than_cavity_after_cavity_and_its_waits_are_kept(
     rows: list[tuple[float, float, float, int]], crew: int, batch: float

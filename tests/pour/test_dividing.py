@@ -52,7 +52,7 @@ def test_the_sheets_own_limit_counts_where_it_is_less_and_is_named() -> None:
     assert capacity(replace(FOAM, lift_mass_limit=3.0)).decides is LiftBound.BATCH
 
 
-@settings(max_examples=60)
+@settings(max_examples=25)
 @given(
     cream=st.floats(30.0, 200.0),
     turnaround=st.floats(0.0, 60.0),
@@ -107,7 +107,7 @@ def test_where_upper_parts_lose_a_hole_the_rest_still_keeps_the_limit() -> None:
     assert {lift.hole for lift in plan.lifts} == {"low", "high"}
 
 
-@settings(max_examples=30)
+@settings(max_examples=15)
 @given(
     depth=st.floats(0.05, 0.6),
     batch=st.floats(0.8, 5.0),

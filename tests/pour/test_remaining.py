@@ -217,7 +217,7 @@ def test_a_lift_that_was_poured_by_an_earlier_sheet_is_not_poured_again() -> Non
         replan(rest, one, [(2, 1.0)])
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(
     count=st.integers(1, 8),
     shares=st.lists(st.floats(0.5, 1.15), min_size=8, max_size=8),
