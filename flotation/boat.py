@@ -13,6 +13,8 @@ from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
 
 Point = tuple[float, float, float]
+Box = tuple[Point, Point]
+"""Along the axes: its lowest and its highest corner, m."""
 
 
 class Propulsion(StrEnum):
@@ -166,6 +168,7 @@ class Cavity:
     hold_down      N that keeps the cavity's lid or liner down; None: not stated
     group          cavities of one group share a page of the pour sheet
     entry          file and entry it was read from
+    drill          boxes within which further holes may be drilled; none: its whole top
     """
 
     name: str
@@ -181,6 +184,15 @@ class Cavity:
     hold_down_by: str
     hand_check: HandCheck | None
     entry: str
+    drill: tuple[Box, ...] = ()
+
+
+@dataclass(frozen=True)
+class KeepOut:
+    """A box within which no further hole is proposed: what stands there must not be drilled."""
+
+    name: str
+    box: Box
 
 
 @dataclass(frozen=True)
@@ -291,10 +303,12 @@ class PassengerArea:
 
 @dataclass(frozen=True)
 class Jig:
-    """How the hull stands while it is filled; heel positive to starboard, trim bow up, rad."""
+    """How the hull stands: heel to starboard, trim bow up, rad; their ranges, None: it is fixed."""
 
     heel: float
     trim: float
+    heel_range: tuple[float, float] | None = None
+    trim_range: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -339,6 +353,7 @@ class Boat:
     files             every file that was read: name beside the boat file, and SHA-256
     notes             what the reader wants known: float32 far from the origin, and the like
     parts, tanks      what is drawn for the tests in the water; empty where nothing is
+    keep_out          where no further hole is proposed
     top, intact_hull  None where not stated
     entries           every entry of these files, in their order; none for a boat made in Python
     """
@@ -369,6 +384,7 @@ class Boat:
     top: Top | None = None
     intact_hull: IntactHull | None = None
     entries: tuple[Entry, ...] = ()
+    keep_out: tuple[KeepOut, ...] = ()
 
     def foam(self, name: str) -> Foam:
         """The foam system of that name; KeyError if there is none."""

@@ -35,6 +35,22 @@ BoatFile = Annotated[Path, typer.Argument(metavar="BOAT", help="Boat file (TOML)
 Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of a table.")]
 
 
+Poured = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--poured",
+        metavar="FILE",
+        help="CSV of what was poured: order, mass. Again for what was poured by the next sheet.",
+    ),
+]
+CupTests = Annotated[
+    Path | None,
+    typer.Option(
+        "--cup-tests", metavar="FILE", help="CSV of cup tests made since: foam, density, date."
+    ),
+]
+
+
 class Paper(StrEnum):
     """Paper of the printed hand-outs."""
 
@@ -136,6 +152,22 @@ def _plan(boat: "Boat") -> "PourPlan":
         return plan_pours(boat)
 
 
+def _remaining(
+    boat: "Boat", plan: "PourPlan", poured: Iterable[Path], cup_tests: Path | None
+) -> "PourPlan":
+    """What remains after each of these files in turn; the cup tests count from the last one on."""
+    from flotation.boatfile import read_cup_tests, read_poured
+    from flotation.pour.remaining import replan
+
+    logs = [read_poured(file) for file in poured]
+    cups = () if cup_tests is None else read_cup_tests(cup_tests)
+    if cups and not logs:
+        logs = [()]
+    for place, log in enumerate(logs, 1):
+        plan = replan(plan, boat, log, cups if place == len(logs) else ())
+    return plan
+
+
 def _assess(boat: "Boat", plan: "PourPlan") -> "Assessment":
     with _doing("Assessing the swamped boat"):
         from flotation import assess
@@ -164,10 +196,19 @@ def volume(
 
 
 @app.command()
-def pour(file: BoatFile, json: Json = False) -> None:
-    """How much A and B goes into which cavity, in which batches."""
+def pour(
+    file: BoatFile,
+    poured: Poured = None,
+    cup_tests: CupTests = None,
+    json: Json = False,
+) -> None:
+    """How much A and B goes into which cavity, in which batches, and when.
+
+    In the middle of a pour, say what was poured and what a new cup test showed: what remains is
+    planned again, and nothing else.
+    """
     boat = _read(file)
-    plan = _plan(boat)
+    plan = _remaining(boat, _plan(boat), poured or [], cup_tests)
     from flotation.report import tables
 
     typer.echo(tables.pour_json(plan, boat) if json else tables.pour_text(plan), nl=False)

@@ -5,6 +5,7 @@ Frozen values, SI floats, K for temperatures; checked when they were read.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Basis(StrEnum):
@@ -32,6 +33,21 @@ class WaterUptake:
 
 
 @dataclass(frozen=True)
+class FoamPack:
+    """How a foam system is sold: a kit with both sides, or a drum of one of them.
+
+    mass_a, mass_b  kg in one pack; None: it has none of that side
+    price           of one pack, in `currency`; None: not stated
+    """
+
+    name: str
+    mass_a: float | None
+    mass_b: float | None
+    price: float | None
+    currency: str
+
+
+@dataclass(frozen=True)
 class Foam:
     """A two-part foam system as its supplier's data sheet states it.
 
@@ -39,11 +55,16 @@ class Foam:
     free_rise_low, free_rise_high  the sheet's limits for a cup test
     overpack          injected mass over minimum-fill mass, for example 1.05
     lift_limit        None: the sheet gives none, and then this tool proposes none
+    lift_mass_limit   kg of A and B together that may go into one lift; None: the sheet gives none
+    lift_wait         s that the sheet asks for between lifts, to cool down; None: it gives none
+    packs             how it is sold
     mix_tolerance     share by which the ratio may be off; None: not stated
     liquid_low, liquid_high  temperature limits of the liquids, hull_low, hull_high of the hull
     expansion_ratio   as stated, foam volume to liquid volume; only ever compared, never used
     fuel_statement    the supplier's words on 33 CFR 183.114, with date; None: no statement
     entry             file and entry it was read from
+    flow_length       m that foam flows from its hole, by the sheet or a shop test; None: not
+                      stated
     """
 
     name: str
@@ -70,6 +91,10 @@ class Foam:
     fuel_statement: str | None
     fuel_statement_date: str | None
     entry: str
+    lift_mass_limit: float | None = None
+    lift_wait: float | None = None
+    packs: tuple[FoamPack, ...] = ()
+    flow_length: float | None = None
 
 
 @dataclass(frozen=True)
@@ -100,11 +125,17 @@ class HandMixing:
 
 @dataclass(frozen=True)
 class MachineMixing:
-    """A metering machine: rate in kg/s, shot limit in kg (None: none), timer step in s."""
+    """A metering machine: rate in kg/s, shot limit in kg (None: none), timer step in s.
+
+    idle_limit  s that the mixing head may stand idle before it must be flushed; None: not stated
+    flush_mass  kg of A and B together that a flush takes
+    """
 
     rate: float
     shot_limit: float | None
     timer_step: float
+    idle_limit: float | None = None
+    flush_mass: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -113,9 +144,24 @@ class Shop:
 
     temperature  K
     waste        share of the mixed mass that never reaches the cavity
+    crew         how many mix, carry and pour at the same time; a machine has one mixing head
+    turnaround   s from the last drop of a batch to the start of the next by the same hands
     """
 
     temperature: float
     cup_tests: tuple[CupTest, ...]
     mixing: HandMixing | MachineMixing
     waste: float
+    crew: int = 1
+    turnaround: float = 0.0
+
+
+class PouredLift(NamedTuple):
+    """What really went through a hole as one lift of a plan.
+
+    order  of the lift in the plan
+    mass   kg of A and B together, as the scale or the machine's timer gave it, waste included
+    """
+
+    order: int
+    mass: float

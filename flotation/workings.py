@@ -10,6 +10,7 @@ import operator
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 
 class Mark(StrEnum):
@@ -124,12 +125,19 @@ def work_out(
     values = {term.symbol: float(term.value) for term in terms}
     if len(values) != len(terms):
         raise ValueError(f"{formula!r} is given a symbol twice")
-    tree = ast.parse(formula, mode="eval")
-    used = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)} - set(_FUNCTIONS)
+    tree, used = _parsed(formula)
     if used != set(values):
         raise ValueError(f"{formula!r} uses {sorted(used)} but is given {sorted(values)}")
     value = float(_evaluate(tree.body, values, formula))
     return Line(label, formula, tuple(terms), value, unit, source, note)
+
+
+@lru_cache(maxsize=4096)
+def _parsed(formula: str) -> tuple[ast.Expression, frozenset[str]]:
+    """The tree of a formula and the symbols in it; a plan uses the same few texts for each lift."""
+    tree = ast.parse(formula, mode="eval")
+    names = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
+    return tree, frozenset(names - set(_FUNCTIONS))
 
 
 def _evaluate(node: ast.expr, values: dict[str, float], formula: str) -> float:
@@ -140,10 +148,21 @@ def _evaluate(node: ast.expr, values: dict[str, float], formula: str) -> float:
             return float(number)
         case ast.UnaryOp(op=ast.USub(), operand=operand):
             return -_evaluate(operand, values, formula)
-        case ast.BinOp(left=left, op=op, right=right) if type(op) in _BINARY:
-            return _BINARY[type(op)](
-                _evaluate(left, values, formula), _evaluate(right, values, formula)
-            )
+        case ast.BinOp(op=op) if type(op) in _BINARY:
+            return _chain(node, values, formula)
         case ast.Call(func=ast.Name(id=name), args=args, keywords=[]) if name in _FUNCTIONS:
             return _FUNCTIONS[name](*(_evaluate(arg, values, formula) for arg in args))
     raise ValueError(f"{formula!r} is not arithmetic on its terms")
+
+
+def _chain(node: ast.BinOp, values: dict[str, float], formula: str) -> float:
+    """A chain of operations from its left end, so that a sum of any length needs no recursion."""
+    chain: list[tuple[type[ast.operator], ast.expr]] = []
+    left: ast.expr = node
+    while isinstance(left, ast.BinOp) and type(left.op) in _BINARY:
+        chain.append((type(left.op), left.right))
+        left = left.left
+    value = _evaluate(left, values, formula)
+    for op, right in reversed(chain):
+        value = _BINARY[op](value, _evaluate(right, values, formula))
+    return value

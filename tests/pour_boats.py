@@ -5,10 +5,14 @@ from dataclasses import replace
 import small_boats
 from small_boats import skiff
 
+from flotation import plan_pours
 from flotation.boat import Boat, Cavity, Hole, HoleKind, Jig, Point
-from flotation.foamsystem import CupTest, Foam, MachineMixing, Shop
+from flotation.foamsystem import CupTest, Foam, FoamPack, MachineMixing, Shop
 from flotation.geometry import shapes
 from flotation.geometry.solid import Solid
+from flotation.pour.pourplan import PourPlan
+from flotation.pour.remaining import replan
+from flotation.workings import Line
 
 FOAM = replace(
     small_boats.FOAM,
@@ -17,7 +21,8 @@ FOAM = replace(
     hull_low=289.15,
     hull_high=311.15,
 )
-SHOP = replace(skiff().shop, cup_tests=(CupTest(FOAM.name, 32.0, "2026-04-14"),))
+# A crew of eight has every bucket of a lift in the hole before the first one creams.
+SHOP = replace(skiff().shop, cup_tests=(CupTest(FOAM.name, 32.0, "2026-04-14"),), crew=8)
 MACHINE = MachineMixing(rate=0.2, shot_limit=None, timer_step=0.1)
 LEVEL = Jig(0.0, 0.0)
 TOP = 0.6
@@ -62,3 +67,17 @@ def by_hand(
         mixing_time=mixing_time,
     )
     return replace(SHOP, mixing=mixing)
+
+
+def lines_of(plan: PourPlan) -> list[Line]:
+    """Every followed number of a plan."""
+    lifts = [line for lift in plan.lifts for line in lift.lines]
+    return [*plan.lines, *(line for pour in plan.pours for line in pour.lines), *lifts]
+
+
+def interrupted(shop: Shop = SHOP) -> PourPlan:
+    """What remains of a cavity whose first lift was short; with packs to buy."""
+    foam = replace(FOAM, packs=(FoamPack("kit", 10.0, 9.0, 180.0, "EUR"),))
+    one = boat(side(), shop=shop, foam=foam)
+    first, *_ = (plan := plan_pours(one)).lifts
+    return replan(plan, one, [(first.order, 0.8 * first.mixed_mass)])

@@ -99,6 +99,29 @@ def test_what_stands_beside_the_check_fits_80_columns_and_json_says_the_same(com
     assert json.loads(machine.stdout)["boat"] == "River survey skiff 46"
 
 
+def test_what_remains_of_a_pour_is_planned_again(tmp_path: Path) -> None:
+    """Steps 1 to 3 as planned and a heavier cup: 20 steps are left, and start at the next one."""
+    log, cups = tmp_path / "poured.csv", tmp_path / "cups.csv"
+    log.write_text("order,mass\n1,0.955 kg\n2,0.955 kg\n3,0.675 kg\n")
+    cups.write_text("foam,density,date\n2 lb pour foam,32.6 kg/m^3,2026-04-14\n")
+    rest = run("pour", SKIFF, "--poured", log, "--cup-tests", cups, "--json")
+    assert rest.returncode == 0
+    found = json.loads(rest.stdout)
+    assert [lift["order"] for lift in found["done"]] == [1, 2, 3]
+    assert min(lift["order"] for pour in found["pours"] for lift in pour["lifts"]) == 4
+    assert found["cups"][0]["density_kg_per_m3"] == 32.6
+    assert found["timetable"]["batches"] == 20
+
+
+def test_a_log_of_what_was_poured_is_refused_with_its_line(tmp_path: Path) -> None:
+    log = tmp_path / "poured.csv"
+    log.write_text("order,mass\n1,0.955\n")
+    refused = run("pour", SKIFF, "--poured", log)
+    assert refused.returncode == 2
+    assert refused.stdout == ""
+    assert "poured.csv:2" in refused.stderr
+
+
 def test_a_boat_that_would_turn_over_gets_no_sheet_for_real_water() -> None:
     refused = run("swamp", LOW)
     assert refused.returncode == 2

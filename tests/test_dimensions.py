@@ -6,6 +6,7 @@ metres, or a quotient printed with the wrong unit, is an error wherever it stand
 
 import ast
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial, reduce
 
 import pour_boats
@@ -99,12 +100,13 @@ def test_every_formula_of_an_assessment_has_the_dimension_of_its_unit(assessed) 
 
 
 def test_every_formula_of_a_pour_plan_has_the_dimension_of_its_unit() -> None:
-    plan = plan_pours(pour_boats.boat(pour_boats.side()))
-    lifts = [line for pour in plan.pours for lift in pour.lifts for line in lift.lines]
-    lines = [*plan.lines, *(line for pour in plan.pours for line in pour.lines), *lifts]
-    assert len(lines) > 5
-    for line in lines:
-        check(line)
+    shop = replace(pour_boats.SHOP, crew=1)
+    whole = plan_pours(pour_boats.boat(pour_boats.side(), shop=shop))
+    for plan in (whole, pour_boats.interrupted(shop)):
+        lines = pour_boats.lines_of(plan)
+        assert len(lines) > 20
+        for line in lines:
+            check(line)
 
 
 KG, M, M3 = Term("kg", 1.0, "kg"), Term("m", 1.0, "m"), Term("m3", 1.0, "m3")

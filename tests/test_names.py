@@ -29,6 +29,7 @@ CLASSES = (
     boat.Cavity,
     boat.Chamber,
     foamsystem.Foam,
+    foamsystem.FoamPack,
     boat.FoamInPlace,
     boat.HandCheck,
     foamsystem.HandMixing,
@@ -78,9 +79,10 @@ def test_every_symbol_of_an_assessment_is_on_the_page_of_names(assessed) -> None
 
 @pytest.mark.parametrize("shop", [pour_boats.SHOP, BY_MACHINE], ids=["by hand", "by machine"])
 def test_every_symbol_of_a_pour_plan_is_on_the_page_of_names(shop: Shop) -> None:
-    plan = plan_pours(pour_boats.boat(pour_boats.side(), shop=shop))
-    lines = [*plan.lines, *(line for pour in plan.pours for line in pour.lines)]
-    assert not missing([*lines, *(line for lift in plan.lifts for line in lift.lines)])
+    one = replace(shop, crew=1)
+    whole = plan_pours(pour_boats.boat(pour_boats.side(), shop=one))
+    for plan in (whole, pour_boats.interrupted(one)):
+        assert not missing(pour_boats.lines_of(plan))
 
 
 def test_a_name_has_one_row_in_its_table() -> None:

@@ -21,6 +21,7 @@ from flotation.boatfile.contents import (
     read_things,
     taken_out,
 )
+from flotation.boatfile.drilling import check_drill, read_drill
 from flotation.boatfile.foams import chosen_foam
 from flotation.boatfile.hull import Hull
 from flotation.boatfile.place import Place, metres, once_each
@@ -91,10 +92,11 @@ def read_cavities(file: Place, raw: object, around: Surroundings) -> Cavities:
 
 
 def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings) -> _Found:
-    head = {key: value for key, value in table.items() if key not in ("hole", "out")}
+    head = {key: value for key, value in table.items() if key not in ("hole", "out", "drill")}
     read = place.check(CavityTable, head)
     holes = read_holes(place, table.get("hole", []))
     things = read_things(place, table.get("out", []))
+    drill = read_drill(place, table.get("drill", []))
     named = tuple((own, hole.name) for own, hole in holes)
     if read is None:
         return _Found(None, named)
@@ -111,6 +113,7 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
         return _Found(None, named)
     left, out = taken_out(place, drawn.solid, gross, things)
     check_holes(holes, (drawn.solid, gross), left)
+    check_drill(drill, drawn.solid)
     cavity = Cavity(
         name=read.name,
         group=read.group or read.name,
@@ -125,6 +128,7 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
         hold_down_by=read.hold_down_by or "",
         hand_check=drawn.by_hand,
         entry=place.entry,
+        drill=tuple(box for _, box in drill),
     )
     return _Found(cavity, named, _notes(read.name, drawn, things, left))
 

@@ -5,6 +5,7 @@ carries both through the validating library, which gathers all of them.
 """
 
 import datetime
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, NamedTuple
@@ -14,6 +15,10 @@ from pydantic import BeforeValidator, StrictBool
 from flotation.errors import UnitError
 from flotation.units import Kind, read
 
+_AMOUNT = re.compile(r"[0-9]{1,9}([.][0-9]{1,2})?")
+_CURRENCY = re.compile(r"[^\W\d_]{1,8}|[\u20a0-\u20bf$\u00a3\u00a5]")
+_ORDER = re.compile(r"[1-9][0-9]{0,5}")
+_MOST_HANDS = 50
 _LONGEST_NAME = 80
 _LONGEST_TEXT = 400
 
@@ -166,6 +171,34 @@ def _tolerated(text: object) -> Tolerance:
     return Tolerance(value, of_mass)
 
 
+class Price(NamedTuple):
+    """An amount in a currency that the file names; nothing is ever converted."""
+
+    amount: float
+    currency: str
+
+
+def _priced(text: object) -> Price:
+    words = text.split() if isinstance(text, str) else []
+    remedy = 'Write one number and the currency, "410 EUR".'
+    if len(words) != 2 or not _AMOUNT.fullmatch(words[0]) or not _CURRENCY.fullmatch(words[1]):
+        raise EntryError(f"{text!r} is no price", remedy)
+    return Price(float(words[0]), words[1])
+
+
+def _counted(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= _MOST_HANDS:
+        problem = f"{value!r} is not a whole number from 1 to {_MOST_HANDS}"
+        raise EntryError(problem, "Write it without quotes.")
+    return value
+
+
+def _ordered(text: object) -> int:
+    if not isinstance(text, str) or not _ORDER.fullmatch(text):
+        raise EntryError(f"{text!r} is no number of a lift", "Write the number on the sheet, 12.")
+    return int(text)
+
+
 _POINT = '["1.2 m", "0.80 m", "0.66 m"]'
 _SIZE = '["0.3 m", "0.4 m", "0.5 m"]'
 
@@ -174,6 +207,9 @@ Words = Annotated[str, _one_line(_LONGEST_TEXT), Example('"..."')]
 Flag = Annotated[StrictBool, Example("false")]
 Date = Annotated[str, BeforeValidator(_dated), Example('"2026-04-14"')]
 Ratio = Annotated[float, BeforeValidator(_numbered), Example("100")]
+Count = Annotated[int, BeforeValidator(_counted), Example("2")]
+Place = Annotated[int, BeforeValidator(_ordered), Example("12")]
+Cost = Annotated[Price, BeforeValidator(_priced), Example('"410 EUR"')]
 Allowance = Annotated[Tolerance, BeforeValidator(_tolerated), Example('"4 %"')]
 
 Length = Annotated[float, quantity(Kind.LENGTH, EXTENT), Example('"1.84 m"')]

@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place, once_each
 from flotation.boatfile.schema import FoamTable, TemperaturePair
-from flotation.foamsystem import Foam, MixRatio, WaterUptake
+from flotation.boatfile.schema_pours import PackTable
+from flotation.foamsystem import Foam, FoamPack, MixRatio, WaterUptake
 from flotation.units import si
 
 NO_FOAM = "none"
@@ -39,14 +40,31 @@ def chosen_foam(place: Place, name: str | None, known: Sequence[str]) -> str | N
 
 
 def _foam(place: Place, table: Mapping[str, object]) -> Foam | None:
-    read = place.check(FoamTable, table)
+    read = place.check(FoamTable, {key: table[key] for key in table if key != "pack"})
+    packs = _packs(place, table.get("pack", []))
     if read is None:
         return None
     if read.name == NO_FOAM:
         place.fault("name", '"none" stands for no foam', "Call it by another name.")
     _check_densities(place, read)
     _check_rest(place, read)
-    return _value(read, place.entry)
+    return _value(read, place.entry, packs)
+
+
+def _packs(place: Place, raw: object) -> tuple[FoamPack, ...]:
+    """[[foam.pack]]: how the system is sold."""
+    found = []
+    tables = place.tables("pack", raw)
+    once_each((own, table.get("name")) for own, table in tables)
+    for own, table in tables:
+        read = own.check(PackTable, table)
+        if read is None:
+            continue
+        if read.mass_a is None and read.mass_b is None:
+            own.fault("", "has neither mass_a nor mass_b", 'Write what is in it, mass_a = "20 kg".')
+        amount, currency = (None, "") if read.price is None else read.price
+        found.append(FoamPack(read.name, read.mass_a, read.mass_b, amount, currency))
+    return tuple(found)
 
 
 def _check_densities(place: Place, read: FoamTable) -> None:
@@ -86,7 +104,7 @@ def _density(value: float) -> str:
     return str(si(value, "kg/m3"))
 
 
-def _value(read: FoamTable, entry: str) -> Foam:
+def _value(read: FoamTable, entry: str, packs: tuple[FoamPack, ...]) -> Foam:
     liquid, hull, statement = read.liquid_temperature, read.hull_temperature, read.fuel_statement
     return Foam(
         name=read.name,
@@ -113,4 +131,8 @@ def _value(read: FoamTable, entry: str) -> Foam:
         fuel_statement=statement.text if statement else None,
         fuel_statement_date=statement.date if statement else None,
         entry=entry,
+        lift_mass_limit=read.lift_mass_limit,
+        lift_wait=read.lift_wait,
+        packs=packs,
+        flow_length=read.flow_length,
     )

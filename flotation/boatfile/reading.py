@@ -15,6 +15,7 @@ from flotation.boat import Boat
 from flotation.boatfile.afloat import Known, read_afloat
 from flotation.boatfile.cavities import Surroundings, read_cavities
 from flotation.boatfile.document import MAX_BYTES, Folder, text_of, toml_document, unreadable
+from flotation.boatfile.drilling import read_keep_out
 from flotation.boatfile.findings import Document, Findings, nearest
 from flotation.boatfile.foams import foam_names, read_foams
 from flotation.boatfile.hull import (
@@ -33,7 +34,7 @@ Read = TypeVar("Read")
 
 FORMAT = 1
 _REQUIRED = ("boat", "capacity", "passenger_area", "weights", "shop", "jig")
-_OPTIONAL = ("weighing", "material", "foam", "method", "cavity", "chamber")
+_OPTIONAL = ("weighing", "material", "foam", "method", "cavity", "chamber", "keep_out")
 _AFLOAT = ("part", "tank", "top", "hull")
 _KNOWN = ("format", *_REQUIRED, *_OPTIONAL, *_AFLOAT)
 
@@ -123,6 +124,7 @@ def _boat(file: Place) -> Boat | None:
     jig = _given(file, "jig", read_jig)
     method = read_method(file.inside("method"), data.get("method", {}))
     found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names))
+    keep_out = read_keep_out(file, data.get("keep_out", []))
     chambers = read_chambers(file, data.get("chamber", []), hull)
     drawn = read_afloat(file, Known(hull, weights, found.cavities))
     if hull is None or capacity is None or area is None or weights is None:
@@ -156,6 +158,7 @@ def _boat(file: Place) -> Boat | None:
         top=drawn.top,
         intact_hull=drawn.intact_hull,
         entries=file.findings.entries(file.document.file),
+        keep_out=keep_out,
     )
 
 

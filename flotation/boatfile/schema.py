@@ -15,6 +15,7 @@ from flotation.boatfile.entries import (
     Angle,
     Bucket,
     Coordinate,
+    Count,
     Date,
     Density,
     EntryError,
@@ -170,14 +171,22 @@ class TemperaturePair(Table):
     high: Temperature
 
 
+class AnglePair(Table):
+    """Two angles, the lower first."""
+
+    low: Angle
+    high: Angle
+
+
 Densities = Annotated[
     DensityPair, BeforeValidator(_pair), Example('["30.5 kg/m^3", "33.5 kg/m^3"]')
 ]
 Temperatures = Annotated[TemperaturePair, BeforeValidator(_pair), Example('["21 degC", "27 degC"]')]
+Angles = Annotated[AnglePair, BeforeValidator(_pair), Example('["-5 deg", "5 deg"]')]
 
 
 class FoamTable(Table):
-    """[[foam]], as the supplier's data sheet states it."""
+    """[[foam]], as the supplier's data sheet states it, without its packs."""
 
     name: Name
     free_rise_density: Density
@@ -185,6 +194,8 @@ class FoamTable(Table):
     minimum_fill_density: Density
     overpack: Share
     lift_limit: Layer | None = None
+    lift_mass_limit: Bucket | None = None
+    lift_wait: Pause | None = None
     mix: Annotated[MixTable, Example('{ a = 113, b = 100, basis = "mass" }')]
     mix_tolerance: Share | None = None
     density_a: Density
@@ -198,6 +209,7 @@ class FoamTable(Table):
     water_uptake: Annotated[UptakeTable, Example('{ share = "2 %", basis = "volume" }')]
     expansion_ratio: Ratio | None = None
     fuel_statement: StatementTable | None = None
+    flow_length: Layer | None = None
 
 
 class HandTable(Table):
@@ -216,6 +228,8 @@ class MachineTable(Table):
     rate: MassRate
     shot_limit: Bucket | None = None
     timer_step: Time
+    idle_limit: Time | None = None
+    flush_mass: MassOrZero = 0.0
 
 
 class CupTestTable(Table):
@@ -231,6 +245,8 @@ class ShopTable(Table):
 
     temperature: Temperature
     waste: Share
+    crew: Count = 1
+    turnaround: Pause = 0.0
     hand: HandTable | None = None
     machine: MachineTable | None = None
 
@@ -240,6 +256,8 @@ class JigTable(Table):
 
     heel: Angle
     trim: Angle
+    heel_range: Angles | None = None
+    trim_range: Angles | None = None
 
 
 class MethodTable(Table):
@@ -261,6 +279,21 @@ class HoleTable(Table):
     kind: HoleKind
     at: Point
     diameter: Length
+
+
+class BoxTable(Table):
+    """[[cavity.drill]]: a box within which further holes may be drilled."""
+
+    corner: Point
+    size: Size
+
+
+class KeepOutTable(Table):
+    """[[keep_out]]: a box within which no hole may be drilled."""
+
+    name: Name
+    corner: Point
+    size: Size
 
 
 class OutTable(Table):

@@ -6,7 +6,14 @@ from math import pi
 from flotation.boat import Jig
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place, once_each
-from flotation.boatfile.schema import CupTestTable, HandTable, JigTable, MachineTable, ShopTable
+from flotation.boatfile.schema import (
+    AnglePair,
+    CupTestTable,
+    HandTable,
+    JigTable,
+    MachineTable,
+    ShopTable,
+)
 from flotation.foamsystem import CupTest, Foam, HandMixing, MachineMixing, Shop
 
 _STEEPEST = pi / 4
@@ -31,7 +38,7 @@ def read_shop(place: Place, raw: object, foams: Sequence[str]) -> Shop | None:
         problem = "has both hand and machine" if read.hand else "has neither hand nor machine"
         place.fault("", problem, "Write either [shop.hand] or [shop.machine].")
         return None
-    return Shop(read.temperature, cup_tests, mixing, read.waste)
+    return Shop(read.temperature, cup_tests, mixing, read.waste, read.crew, read.turnaround)
 
 
 def _mixing(
@@ -47,7 +54,13 @@ def _mixing(
             hand.scale_step,
         )
     if machine is not None and hand is None:
-        return MachineMixing(machine.rate, machine.shot_limit, machine.timer_step)
+        return MachineMixing(
+            machine.rate,
+            machine.shot_limit,
+            machine.timer_step,
+            machine.idle_limit,
+            machine.flush_mass,
+        )
     return None
 
 
@@ -92,4 +105,23 @@ def read_jig(place: Place, raw: object) -> Jig | None:
         if abs(angle) >= _STEEPEST:
             problem = "the jig leans by 45 degrees or more"
             place.fault(key, problem, "Look at the angle and its unit.")
-    return Jig(read.heel, read.trim)
+    return Jig(
+        read.heel,
+        read.trim,
+        _range(place, "heel_range", read.heel, read.heel_range),
+        _range(place, "trim_range", read.trim, read.trim_range),
+    )
+
+
+def _range(
+    place: Place, key: str, stated: float, pair: AnglePair | None
+) -> tuple[float, float] | None:
+    """What the jig can be set to, about the angle at which it stands."""
+    if pair is None:
+        return None
+    if max(abs(pair.low), abs(pair.high)) >= _STEEPEST:
+        place.fault(key, "the jig leans by 45 degrees or more", "Look at the angle and its unit.")
+    elif not pair.low <= stated <= pair.high:
+        problem = "the angle at which the jig stands does not lie between the two"
+        place.fault(key, problem, "Write the lower one first.")
+    return pair.low, pair.high

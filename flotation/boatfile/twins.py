@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from flotation.boat import Cavity, Hole, Point
 from flotation.boatfile.contents import check_hold_down
+from flotation.boatfile.drilling import other_side
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.foams import chosen_foam
 from flotation.boatfile.place import Place
@@ -58,6 +59,7 @@ def read_twin(
         hold_down=read.hold_down if own_hold else other.hold_down,
         hold_down_by=read.hold_down_by or other.hold_down_by,
         entry=place.entry,
+        drill=tuple(other_side(box) for box in other.drill),
     )
 
 

@@ -33,15 +33,30 @@ def nearest_on_surface(solid: Solid, points: ArrayLike) -> Floats:
     is the foot of the perpendicular, if that falls inside, or else the nearest on its sides.
     """
     asked = _points(points)
+    return _nearest(solid, asked)[0]
+
+
+def nearest_triangle(solid: Solid, points: ArrayLike) -> NDArray[np.intp]:
+    """Which triangle of the surface is nearest to each point (n, 3) m, (n,) rows of `faces`?
+
+    Of several at one distance the first. The work is points x triangles.
+    """
+    return _nearest(solid, _points(points))[1]
+
+
+def _nearest(solid: Solid, asked: Floats) -> tuple[Floats, NDArray[np.intp]]:
+    """(n, 3) nearest points of the surface, and (n,) the triangles that they are on."""
     a, b, c = (solid.vertices[solid.faces[:, i]] for i in range(3))
     nearest = np.empty_like(asked)
+    triangle = np.empty(len(asked), dtype=np.intp)
     step = max(1, _AT_ONCE // len(a))
     for start in range(0, len(asked), step):
         part = asked[start : start + step, None]
         found = _on_triangles(part, a, b, c)
         best = np.linalg.norm(found - part, axis=2).argmin(axis=1)
         nearest[start : start + step] = found[np.arange(len(best)), best]
-    return nearest
+        triangle[start : start + step] = best
+    return nearest, triangle
 
 
 def _on_triangles(p: Floats, a: Floats, b: Floats, c: Floats) -> Floats:

@@ -129,13 +129,20 @@ def _finer(step: float) -> float:
 
 
 def _largest(a: int, b: int, count: int) -> int:
-    return _shared_out(a, count)[0] + _shared_out(b, count)[0]
+    return -(-a // count) + -(-b // count)
+
+
+def _kinds(a: int, b: int, count: int) -> set[tuple[int, int]]:
+    """The different buckets that sharing out makes, three at most, without making them all."""
+    (base_a, more_a), (base_b, more_b) = divmod(a, count), divmod(b, count)
+    firsts = {0, min(more_a, more_b), max(more_a, more_b)} - {count}
+    return {(base_a + (i < more_a), base_b + (i < more_b)) for i in firsts}
 
 
 def _ratio_off(a: int, b: int, count: int, mix: Mixture) -> float:
     """By what share the ratio of the worst bucket is off."""
     planned = mix.share_a / (1.0 - mix.share_a)
-    pairs = set(zip(_shared_out(a, count), _shared_out(b, count), strict=True))
+    pairs = _kinds(a, b, count)
     if any(one_b == 0 for _, one_b in pairs):
         return math.inf
     return max(abs(one_a / one_b / planned - 1.0) for one_a, one_b in pairs)
@@ -162,11 +169,11 @@ def _machine_shots(mixed_mass: float, mix: Mixture, mixing: MachineMixing, limit
     tick = mixing.rate * mixing.timer_step
     ticks = round(mixed_mass / tick)
     count = max(1, math.ceil(mixed_mass / limit - SLACK))
-    if _shared_out(ticks, count)[0] * tick > limit * (1.0 + SLACK):
+    if -(-ticks // count) * tick > limit * (1.0 + SLACK):
         count += 1
     off = abs(ticks * tick / mixed_mass - 1.0)
     fault = ""
-    if off > mix.tolerance or _shared_out(ticks, count)[0] * tick > limit * (1.0 + SLACK):
+    if off > mix.tolerance or -(-ticks // count) * tick > limit * (1.0 + SLACK):
         fault = (
             f"a timer that counts in {mixing.timer_step:g} s cannot shoot {both(mixed_mass, 'kg')} "
             f"in {count} to within {percent(mix.tolerance)} and the shot limit; use a finer timer "

@@ -1,17 +1,23 @@
 """Filling one cavity: its lifts, what they add up to, and the foam that then stands in it."""
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from flotation.boat import Cavity, FoamInPlace, Jig
+from flotation.boat import Boat, Cavity, FoamInPlace
 from flotation.pour.amounts import Amount, mixed_amount
 from flotation.pour.foam import PACKING, half_heat_time, packing_pressure, stated, water_taken_up
+from flotation.pour.gaps import FoamSpace, foam_space, gaps_in
 from flotation.pour.ladder import Part, ladder
-from flotation.pour.layering import Place, Poured, lifts_of, place_in_jig
-from flotation.pour.lifts import EXACT_VOLUME, height_of, number_of_lifts
+from flotation.pour.layering import Place, Poured, cut_of, lifts_of, place_in_jig
+from flotation.pour.lifts import EXACT_VOLUME, Layer, number_of_lifts, up_in_jig
 from flotation.pour.limits import Setting
-from flotation.pour.pourplan import CavityPour
+from flotation.pour.outlook import LiftBound
+from flotation.pour.pourplan import CavityPour, Lift
+from flotation.pour.reached import CavityAir, CavityReach
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
+
+_LOGGED = Source("what was poured, as logged", mark=Mark.MEASURED)
 
 
 @dataclass(frozen=True)
@@ -35,7 +41,8 @@ class Filled:
     height     m, of the cavity's centroid straight up in the jig, to the micrometre so that
                rounding does not order two mirrored cavities
     half_heat  s, until the core has lost half of its heat, if its narrowest side counts
-    caught     m3, of the cavity above its highest hole, where air cannot leave; None without holes
+    reach      where foam gets to; None without a fill hole
+    air        where air stays; None where none is caught
     free_rise  None for a single layer
     stops      reasons why this cavity cannot be poured
     """
@@ -44,52 +51,109 @@ class Filled:
     foam: FoamInPlace
     height: float
     half_heat: Line
-    caught: Line | None
+    reach: CavityReach | None
+    air: CavityAir | None
     free_rise: FreeRise | None
     stops: tuple[str, ...]
 
 
-def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Filled:
+@dataclass(frozen=True)
+class Filling:
+    """How a cavity is filled.
+
+    poured   its lifts, in the order of pouring
+    decides  what bounds their thickness
+    lines    how many there are and why
+    layers   that the lifts belong to
+    done     lifts that stand in it already, with what really went in
+    """
+
+    place: Place
+    poured: tuple[Poured, ...]
+    decides: LiftBound
+    lines: tuple[Line, ...]
+    layers: tuple[Layer, ...]
+    done: tuple[Lift, ...] = ()
+
+
+def fill_cavity(cavity: Cavity, setting: Setting, boat: Boat) -> Filled:
     """The pour of one cavity with one foam system.
 
     setting  the foam system today, the shop and the largest shot
-    jig      how the hull stands
-    water    kg/m3 of the water that the boat floats in, for the foam's uptake
+    boat     how it stands in its jig, the water it floats in, where no hole may be drilled
     As many layers of equal thickness as the sheet's lift limit asks for, measured straight up in
-    the jig; one where the sheet has no limit.
+    the jig; one where the sheet has no limit. No foam is planned where air is caught, and where a
+    stated flow length does not get to.
     """
-    place = place_in_jig(cavity, jig)
     foam = setting.today.foam
+    space = foam_space(cavity, foam, up_in_jig(boat.jig))
+    place = place_in_jig(replace(cavity, solid=space.solid), boat.jig, space.traced)
     count = number_of_lifts(cavity.name, place.curve, foam)
-    poured = lifts_of(place, 1 if count is None else round(count.value), setting)
-    total = _total(cavity.name, poured, setting)
+    cut = cut_of(place, 1 if count is None else round(count.value), setting)
+    poured = lifts_of(place, cut.layers, setting)
+    before = (*(() if count is None else (count,)), *space.lines, *cut.lines)
+    filling = Filling(place, poured, cut.decides, before, cut.layers)
+    return filled_with(filling, cavity, space, setting, boat)
+
+
+def filled_with(
+    filling: Filling, cavity: Cavity, space: FoamSpace, setting: Setting, boat: Boat
+) -> Filled:
+    """What the lifts of a cavity come to, with what stands in it already.
+
+    cavity  as the boat has it; space  what foam fills of it
+    """
+    foam = setting.today.foam
+    total = _total(cavity.name, filling.poured, setting)
+    in_place = _in_place(filling, total.mass)
+    volume = space.solid.volume
     density = work_out(
         f"{cavity.name}: density in place",
         "mass / volume",
-        [total.mass.term("mass"), Term("volume", cavity.solid.volume, "m3", EXACT_VOLUME)],
+        [in_place.term("mass"), Term("volume", volume, "m3", EXACT_VOLUME)],
         unit="kg/m3",
         source=PACKING,
     )
     taken_up = water_taken_up(
-        f"{cavity.name}: water taken up", foam, density.term("density"), water
+        f"{cavity.name}: water taken up", foam, density.term("density"), boat.water
     )
     half_heat = _half_heat(cavity, density)
-    caught = _caught(place)
-    free_rise = _free_rise(cavity, poured, setting)
-    found = (count, *total.lines, density, taken_up, half_heat, caught)
-    lines = [line for line in found if line is not None]
+    free_rise = _free_rise(filling, setting)
+    gaps = gaps_in(cavity, space, filling.layers, (density, taken_up), boat)
+    found = (*total.lines, in_place, density, taken_up, half_heat, *gaps.lines)
+    lines = [*filling.lines, *dict.fromkeys(found)]
     lines += [] if free_rise is None else free_rise.lines
-    in_place = FoamInPlace(
-        cavity.name, foam.name, total.mass.value, cavity.solid, density.value, taken_up.value
-    )
+    pour = _pour(filling.place.cavity, total, filling.poured, setting, lines)
     return Filled(
-        pour=_pour(cavity, total, poured, setting, lines),
-        foam=in_place,
-        height=round(float(cavity.solid.centroid @ place.curve.up), 6),
+        pour=replace(pour, decides=filling.decides, density=density.value),
+        foam=FoamInPlace(
+            cavity.name, foam.name, in_place.value, space.solid, density.value, taken_up.value
+        ),
+        height=round(float(cavity.solid.centroid @ filling.place.curve.up), 6),
         half_heat=half_heat,
-        caught=caught,
+        reach=gaps.reach,
+        air=gaps.air,
         free_rise=free_rise,
-        stops=tuple(dict.fromkeys(one.stop for one in poured if one.stop)),
+        stops=(
+            *space.stops,
+            *dict.fromkeys(one.stop for one in filling.poured if one.stop),
+        ),
+    )
+
+
+def _in_place(filling: Filling, poured: Line) -> Line:
+    """What stands in the cavity after the last lift, kg."""
+    if not filling.done:
+        return poured
+    return work_out(
+        f"{filling.place.cavity.name}: mass in the cavity after the last lift",
+        "done + remaining",
+        [
+            Term("done", math.fsum(lift.mass for lift in filling.done), "kg", _LOGGED),
+            poured.term("remaining"),
+        ],
+        unit="kg",
+        source=COMPUTED,
     )
 
 
@@ -141,37 +205,23 @@ def _half_heat(cavity: Cavity, density: Line) -> Line:
     return half_heat_time(label, narrowest, density.term("density"))
 
 
-def _caught(place: Place) -> Line | None:
-    """What lies higher than every hole: straight up, so it is a least estimate of caught air."""
-    cavity = place.cavity
-    if not cavity.holes:
-        return None
-    highest = max(height_of(hole.at, place.up) for hole in cavity.holes)
-    return work_out(
-        f"{cavity.name}: volume above its highest hole",
-        "volume - below",
-        [
-            Term("volume", place.curve.volume, "m3", EXACT_VOLUME),
-            Term("below", place.curve.volume_at(highest), "m3", EXACT_VOLUME),
-        ],
-        unit="m3",
-        source=COMPUTED,
-        note="Air that more holes would let out; air caught under other peaks is not in it.",
-    )
-
-
-def _free_rise(cavity: Cavity, poured: Sequence[Poured], setting: Setting) -> FreeRise | None:
-    lower = [one for one in poured if not one.lift.closing]
+def _free_rise(filling: Filling, setting: Setting) -> FreeRise | None:
+    cavity, poured = filling.place.cavity.name, filling.poured
+    volume = filling.place.cavity.solid.volume
+    lower = [one.lift for one in poured if not one.lift.closing]
+    lower += [lift for lift in filling.done if not lift.closing]
     if not lower:
         return None
     foam = setting.today.foam
-    lower_volume = sum(one.lift.volume for one in lower)
-    closing_mass = sum(one.lift.mass for one in poured if one.lift.closing)
+    lower_volume = sum(lift.volume for lift in lower)
+    closing_mass = sum(
+        lift.mass for lift in (*filling.done, *(one.lift for one in poured)) if lift.closing
+    )
     room = work_out(
-        f"{cavity.name}: room for the closing lift if the lower ones rise freely",
+        f"{cavity}: room for the closing lift if the lower ones rise freely",
         "volume - lower * minimum_fill / free_rise",
         [
-            Term("volume", cavity.solid.volume, "m3", EXACT_VOLUME),
+            Term("volume", volume, "m3", EXACT_VOLUME),
             Term("lower", lower_volume, "m3", EXACT_VOLUME),
             Term(
                 "minimum_fill",
@@ -188,14 +238,14 @@ def _free_rise(cavity: Cavity, poured: Sequence[Poured], setting: Setting) -> Fr
         return FreeRise(room, None, (room,))
     today = setting.today.minimum_fill.term("minimum_fill")
     packing = work_out(
-        f"{cavity.name}: closing lift over its minimum fill, lower lifts risen freely",
+        f"{cavity}: closing lift over its minimum fill, lower lifts risen freely",
         "closing / (room * minimum_fill)",
         [Term("closing", closing_mass, "kg", COMPUTED), room.term("room"), today],
         unit="1",
         source=PACKING,
     )
     pressure = packing_pressure(
-        f"{cavity.name}: pressure of the closing lift, lower lifts risen freely",
+        f"{cavity}: pressure of the closing lift, lower lifts risen freely",
         today,
         packing.term("packing"),
     )

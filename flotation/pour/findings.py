@@ -2,18 +2,25 @@
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-
 from flotation.boat import Boat, Cavity, HoleKind
-from flotation.foamsystem import HandMixing, MachineMixing
+from flotation.pour.air import NOTED
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
+from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import Lift
+from flotation.pour.reached import CavityReach
 from flotation.pour.systems import System, mass_range, time_line
-from flotation.pour.wording import both, listed, percent
+from flotation.pour.wording import both, listed, percent, place
 
-# Share of a cavity above its highest hole that is worth a word; less is a hole in a cambered top.
-_NOTED = 0.001
+# s, by which rounding alone may put a last drop behind the cream time.
+_A_MOMENT = 1e-6
+_MORE_HANDS = {
+    LiftBound.MASS: "Ask the supplier whether more may go into one lift.",
+    LiftBound.BATCH: "More people, larger batches or more fill holes make fewer lifts.",
+    LiftBound.CREAM: "More fill holes, less way to carry or a slower system make fewer lifts.",
+    LiftBound.MACHINE: "More fill holes, a faster machine or a slower system make fewer lifts.",
+}
+_BY_MASS = frozenset(_MORE_HANDS)
 
 
 def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) -> tuple[str, ...]:
@@ -22,9 +29,10 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
     return (
         *(text for system in systems for text in _of_system(system, filled)),
         *_of_holes(poured),
-        *_of_reach(poured),
+        *(text for one in filled for text in _of_reach(one)),
         *(text for one in filled for text in _of_caught_air(one)),
         *_of_free_rise(filled),
+        *_of_division(systems, filled),
         *_of_shots(filled, boat),
         *_left_empty(boat),
     )
@@ -43,8 +51,8 @@ def _of_system(system: System, filled: Sequence[Filled]) -> Iterator[str]:
     yield from _of_expansion(system)
     if foam.lift_limit is None:
         yield (
-            f"{foam.name}: the sheet gives no lift limit, so every cavity is planned as one lift. "
-            "No limit is proposed here: ask the supplier before a thick pour."
+            f"{foam.name}: the sheet gives no lift limit, so no cavity is divided for its "
+            "thickness. No limit is proposed here: ask the supplier before a thick pour."
         )
     if foam.mix_tolerance is None:
         yield (
@@ -89,45 +97,72 @@ def _of_holes(poured: Sequence[Cavity]) -> Iterator[str]:
         names = [one.name for one in poured if not any(hole.kind is kind for hole in one.holes)]
         if names:
             yield f"No {kind} hole is stated for {listed(names)}: {lacking}."
-    names = [
-        one.name for one in poured if sum(hole.kind is HoleKind.FILL for hole in one.holes) > 1
-    ]
-    if names:
-        yield (
-            f"{listed(names)}: each layer is shared out evenly over its open fill holes, whatever "
-            "part of the cavity each of them reaches."
+
+
+def _of_reach(one: Filled) -> Iterator[str]:
+    """What foam does not get to, what that costs, and where a further hole would help."""
+    reach = one.reach
+    if reach is None or reach.unreached <= NOTED * one.pour.volume:
+        return
+    if reach.stated and not reach.counted:  # crumbs at edges, none of them a thousandth
+        return
+    share = percent(reach.unreached / (one.pour.volume + reach.counted * reach.unreached))
+    first = (
+        f"{one.pour.cavity}: foam that flows {both(reach.flow_length, 'm')} along the cavity does "
+        f"not get to {both(reach.unreached, 'm3')} of it, {share}"
+    )
+    price = f"{both(reach.lost_lift, 'kg')} of lift"
+    if reach.stated:
+        then = f". That counts as flooded, {price}, and no foam is planned for it. "
+    else:
+        then = (
+            f", {price}. The flow length is recalled, not stated, so it is filled on paper all "
+            "the same: enter flow_length from the sheet or from a test. "
         )
+    yield first + then + _holes_that_help(reach)
 
 
-def _of_reach(poured: Sequence[Cavity]) -> Iterator[str]:
-    """Cavities with parts that lie further from every fill hole than foam flows."""
-    reach = figure("flow_length").value
-    distances = [(cavity.name, _furthest(cavity)) for cavity in poured]
-    far = [f"{name} {both(distance, 'm')}" for name, distance in distances if distance > reach]
-    if far:
-        yield (
-            f"Foam flows about {both(reach, 'm')} to {both(1.5 * reach, 'm')} (recalled). Furthest "
-            f"corner from the nearest fill hole, as the crow flies: {listed(far)}. Look for foam "
-            "there, or drill another fill hole."
-        )
-
-
-def _furthest(cavity: Cavity) -> float:
-    """Distance of the furthest corner from its nearest fill hole, m; 0 without a fill hole."""
-    fill = [hole for hole in cavity.holes if hole.kind is HoleKind.FILL]
-    corners = cavity.solid.vertices[np.unique(cavity.solid.faces)]
-    away = [np.linalg.norm(corners - hole.at, axis=1) for hole in fill]
-    return float(np.min(away, axis=0).max()) if away else 0.0
+def _holes_that_help(reach: CavityReach) -> str:
+    if not reach.proposed:
+        return "No place on its top that may be drilled reaches more: look for another way in."
+    count = len(reach.proposed)
+    fewest = ", the fewest of the places tried" if count == reach.least_possible else ""
+    most = f" (no fewer than {reach.least_possible} will do)" if not fewest else ""
+    holes = listed([place(hole.at) for hole in reach.proposed])
+    rest = (
+        ""
+        if reach.still_unreached <= NOTED * max(reach.unreached, reach.holes_volume)
+        else f"; {both(reach.still_unreached, 'm3')} stay out of reach"
+    )
+    noun = "fill hole" if count == 1 else "fill holes"
+    return f"{count} further {noun}{fewest}{most}: {holes}{rest}."
 
 
 def _of_caught_air(one: Filled) -> Iterator[str]:
-    caught = one.caught
-    if caught is not None and caught.value > _NOTED * one.pour.volume:
-        yield (
-            f"{one.pour.cavity}: {both(caught.value, 'm3')} lies higher than every hole as the "
-            "hull stands in its jig. Air is caught there and foam does not get in: drill a vent "
-            "at the highest point, or tilt the hull."
-        )
+    """Air that stays, what that means, and where a vent would let it out."""
+    air = one.air
+    if air is None or not air.counted:
+        return
+    where = listed([f"lift {part.number} {both(part.volume, 'm3')}" for part in air.by_lift])
+    several = f" ({where})" if len(air.by_lift) > 1 else ""
+    vents = listed(
+        [
+            place(vent.at) + ("" if vent.drillable else ", where no place is free to drill")
+            for vent in air.proposed
+        ]
+    )
+    left = (
+        f", which leaves {both(air.still_caught, 'm3')}"
+        if air.still_caught > NOTED * one.pour.volume
+        else ""
+    )
+    noun = "a vent" if len(air.proposed) == 1 else "vents"
+    mend = f"drill {noun} at {vents}{left}; or tilt the hull" if vents else "tilt the hull"
+    yield (
+        f"{one.pour.cavity}: {both(air.caught, 'm3')} lies higher than every hole that is still "
+        f"open{several} as the hull stands in its jig. Air is caught there: no foam is planned for "
+        f"it and it counts as flooded. To fill it, {mend}."
+    )
 
 
 def _of_free_rise(filled: Sequence[Filled]) -> Iterator[str]:
@@ -150,31 +185,38 @@ def _of_free_rise(filled: Sequence[Filled]) -> Iterator[str]:
         )
 
 
+def _of_division(systems: Sequence[System], filled: Sequence[Filled]) -> Iterator[str]:
+    """Cavities with more lifts than the sheet's thickness asks for, and what decides that."""
+    for system in systems:
+        found = [
+            f"{one.pour.cavity} ({one.pour.lifts[-1].of})"
+            for one in filled
+            if one.pour.foam == system.foam.name and one.pour.decides in _BY_MASS
+        ]
+        if found:
+            capacity = system.setting.capacity
+            yield (
+                f"{system.foam.name}: one hole takes at most {both(capacity.mass, 'kg')} in one "
+                f"lift ({capacity.decides}), so these cavities are poured in more lifts than the "
+                f"sheet's thickness asks for: {listed(found)}. {_MORE_HANDS[capacity.decides]}"
+            )
+
+
 def _of_shots(filled: Sequence[Filled], boat: Boat) -> Iterator[str]:
-    """Lifts whose shots, one after another, outlast the cream time of the first."""
+    """Lifts whose last batch lands on foam that has creamed."""
     slow = [
         lift
         for one in filled
         for lift in one.pour.lifts
         if len(lift.shots) > 1
-        and _duration(lift, boat.shop.mixing) > boat.foam(one.pour.foam).cream_time
+        and lift.end - lift.start > boat.foam(one.pour.foam).cream_time + _A_MOMENT
     ]
     if slow:
         yield (
-            "These lifts take several batches or shots, and by one crew the last of them lands on "
-            f"foam that has creamed: {listed([_counted(lift) for lift in slow])}. Pour them side "
-            "by side with enough people, or let each one gel before the next."
+            "These lifts take several batches or shots, and with this crew the last of them lands "
+            f"on foam that has creamed: {listed([_counted(lift) for lift in slow])}. Pour them "
+            "side by side with more people, or let each one gel before the next."
         )
-
-
-def _duration(lift: Lift, mixing: HandMixing | MachineMixing) -> float:
-    """From the first stir to the last drop, s, one shot after another."""
-    mixed = sum(shot.mass for shot in lift.shots)
-    if isinstance(mixing, MachineMixing):
-        return mixed / mixing.rate
-    return (
-        len(lift.shots) * (mixing.mixing_time + mixing.carrying_time) + mixed / mixing.pouring_rate
-    )
 
 
 def _counted(lift: Lift) -> str:

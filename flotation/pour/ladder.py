@@ -15,6 +15,8 @@ from flotation.workings import Term
 
 RUNGS = 7
 MOST_DIPS = 8
+# Share by which a lift rounded to the scale may be over what it was before.
+_ROUNDED = 0.02
 _STICK = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2)
 
 
@@ -75,7 +77,8 @@ def by_dip(
 
     level_free  how high the foam below stands if it rose freely, m along `up`
     From that dip, or a little less, down to as much foam missing as there may be too much of it,
-    as far as the closing layer stays within the sheet's lift limit. A dip between two rows takes
+    as far as the closing layer stays within the sheet's lift limit and what a hole takes before
+    the foam creams. A dip between two rows takes
     the smaller one, which is less foam.
     """
     limit = setting.today.foam.lift_limit
@@ -84,12 +87,16 @@ def by_dip(
     least, most = opening.rim - level_free, opening.rim - deepest
     stick = next((step for step in _STICK if (most - least) / step < MOST_DIPS - 1), _STICK[-1])
     first, last = math.floor(least / stick + SLACK), math.floor(most / stick + SLACK)
-    rungs = []
+    rungs: list[DipRung] = []
     for i in range(first, last + 1):
         dip = i * stick
         room = curve.volume - curve.volume_at(opening.rim - dip)
         if room > SLACK * curve.volume:
             part = Part(room * opening.share, closing=True)
             mass, shots, seconds = _row(part, setting)
+            count, weigh_a, weigh_b = shots
+            too_much = count * (weigh_a + weigh_b) > setting.capacity.mass * (1.0 + _ROUNDED)
+            if rungs and too_much:
+                break
             rungs.append(DipRung(dip, mass, shots, seconds))
     return tuple(rungs)

@@ -1,15 +1,23 @@
 """The order of pouring: low before high, port and starboard in turn."""
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
+from itertools import islice
 
+from flotation.foamsystem import Shop
 from flotation.pour.cavity import Filled
+from flotation.pour.clock import job_of, team_of, timed_lifts, timetable_of
+from flotation.pour.foam import FoamToday
+from flotation.pour.outlook import Timetable
+from flotation.pour.timetable import greedy, sequential, total_time
 
 # Cavities whose centroids stand less than this apart, m, count as equally high.
 SAME_HEIGHT = 0.10
 # A centroid nearer to the centreline than this, m, is on neither side.
 ON_CENTRELINE = 0.01
+# A timetable must be shorter by more than this, s, to be another one.
+_A_MOMENT = 1e-6
 
 
 class Side(Enum):
@@ -18,6 +26,14 @@ class Side(Enum):
     PORT = 1
     CENTRE = 0
     STARBOARD = -1
+
+
+@dataclass(frozen=True)
+class Turns:
+    """The cavities in the order in which they are begun, their lifts timed, and the timetable."""
+
+    filled: tuple[Filled, ...]
+    timetable: Timetable
 
 
 def side_of(filled: Filled) -> Side:
@@ -35,57 +51,45 @@ def cavity_order(filled: Sequence[Filled]) -> tuple[Filled, ...]:
     more than 10 cm higher than the lowest that is left, one on the other side than the last comes
     first; then the lower; then the one that the boat file names first.
     """
-    left = list(filled)
-    order: list[Filled] = []
-    while left:
-        lowest = min(one.height for one in left)
-        level = [one for one in left if one.height <= lowest + SAME_HEIGHT]
-        last = side_of(order[-1]) if order else Side.CENTRE
-        chosen = min(level, key=lambda one: (not _opposite(side_of(one), last), one.height))
-        left.remove(chosen)
+    rows: dict[Side, list[int]] = {side: [] for side in Side}
+    sides = [side_of(one) for one in filled]
+    for place in sorted(range(len(filled)), key=lambda i: (filled[i].height, i), reverse=True):
+        rows[sides[place]].append(place)
+    order: list[int] = []
+    while len(order) < len(filled):
+        heads = [row[-1] for row in rows.values() if row]
+        chosen = min(heads, key=lambda i: (filled[i].height, i))
+        last = sides[order[-1]] if order else Side.CENTRE
+        across = [] if last is Side.CENTRE else rows[Side(-last.value)]
+        if across and filled[across[-1]].height <= filled[chosen].height + SAME_HEIGHT:
+            chosen = across[-1]
+        rows[sides[chosen]].pop()
         order.append(chosen)
-    return tuple(order)
+    return tuple(filled[place] for place in order)
 
 
-def in_pouring_order(filled: Sequence[Filled]) -> tuple[Filled, ...]:
-    """The cavities in their order, with every lift's place in the order of the whole boat.
+def in_pouring_order(filled: Sequence[Filled], shop: Shop, foams: Mapping[str, FoamToday]) -> Turns:
+    """The cavities in their order, each lift with its place and times over the whole boat.
 
-    Where a cavity is followed by one on the other side, the layers of the two alternate, so that
-    one gels while the other is poured; otherwise a cavity is finished before the next is begun.
+    shop   the crew there is, and how it mixes
+    foams  name -> foam system today
+    While a layer gels, the next cavity is poured: what was begun goes on as soon as it may, port
+    and starboard in turn as the cavities stand in their order. Where finishing each cavity before
+    the next is begun would take less time, that is done.
     """
     order = cavity_order(filled)
-    numbered: list[Filled] = []
-    start = 1
-    while len(numbered) < len(order):
-        rest = order[len(numbered) :]
-        paired = len(rest) > 1 and _opposite(side_of(rest[0]), side_of(rest[1]))
-        group = rest[: 2 if paired else 1]
-        numbered += _numbered(group, start)
-        start += sum(len(one.pour.lifts) for one in group)
-    return tuple(numbered)
-
-
-def _numbered(group: Sequence[Filled], start: int) -> list[Filled]:
-    """Layer by layer over the cavities of the group, hole by hole within a layer."""
-    turns = sorted(
-        (lift.number, place, i)
-        for place, one in enumerate(group)
-        for i, lift in enumerate(one.pour.lifts)
+    team = team_of(shop)
+    jobs = [[job_of(lift, shop, foams[one.pour.foam].foam) for lift in one.pour.lifts]
+            for one in order]  # fmt: skip
+    in_turn, one_by_one = greedy(jobs, team), sequential(jobs, team)
+    shorter = total_time(one_by_one) < total_time(in_turn) - _A_MOMENT
+    timed = one_by_one if shorter else in_turn
+    lifts = timed_lifts([lift for one in order for lift in one.pour.lifts], timed)
+    per_cavity = iter(lifts)
+    numbered = tuple(
+        replace(one, pour=replace(one.pour, lifts=tuple(islice(per_cavity, len(one.pour.lifts)))))
+        for one in order
     )
-    orders = {(place, i): order for order, (_, place, i) in enumerate(turns, start)}
-    return [
-        replace(
-            one,
-            pour=replace(
-                one.pour,
-                lifts=tuple(
-                    replace(lift, order=orders[place, i]) for i, lift in enumerate(one.pour.lifts)
-                ),
-            ),
-        )
-        for place, one in enumerate(group)
-    ]
-
-
-def _opposite(one: Side, other: Side) -> bool:
-    return one.value * other.value < 0
+    foam_of = {one.pour.cavity: one.pour.foam for one in order}
+    timetable = timetable_of(lifts, shop, foams, total_time(one_by_one), foam_of)
+    return Turns(numbered, timetable)

@@ -1,15 +1,19 @@
 """plan_pours: from a boat to its pour plan."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from flotation.boat import Boat
+from flotation.pour.attitude import attitude_proposal
+from flotation.pour.buying import packs_to_order
 from flotation.pour.cautions import checks, last_steps, responses, safety
 from flotation.pour.cavity import Filled, fill_cavity
 from flotation.pour.findings import findings
 from flotation.pour.foam import heating_pressure
 from flotation.pour.measures import measures
-from flotation.pour.order import in_pouring_order
+from flotation.pour.order import Turns, in_pouring_order
 from flotation.pour.pourplan import PourPlan
+from flotation.pour.sensitivity import sensitivity
 from flotation.pour.situations import boat_situation, cavity_situation
 from flotation.pour.systems import System, mass_range, order_total, systems_of, time_line
 from flotation.workings import Line
@@ -28,18 +32,26 @@ def plan_pours(boat: Boat) -> PourPlan:
     """
     systems = systems_of(boat)
     settings = {system.foam.name: system.setting for system in systems}
-    filled = in_pouring_order(
-        [
-            fill_cavity(cavity, settings[cavity.foam], boat.jig, boat.water)
-            for cavity in boat.cavities
-            if cavity.foam is not None
-        ]
-    )
-    if not filled:
-        return _nothing_to_pour(boat)
+    each_by_itself = [
+        fill_cavity(cavity, settings[cavity.foam], boat)
+        for cavity in boat.cavities
+        if cavity.foam is not None
+    ]
+    if not each_by_itself:
+        return nothing_to_pour(boat)
+    foams = {name: setting.today for name, setting in settings.items()}
+    plan = plan_of(boat, systems, in_pouring_order(each_by_itself, boat.shop, foams))
+    return replace(plan, attitudes=attitude_proposal(boat, settings))
+
+
+def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:
+    """Everything that a plan says, of cavities whose lifts have their times; one at least."""
+    filled = turns.filled
     situation = boat_situation(boat, systems, filled)
     each = [cavity_situation(boat.cavity(one.pour.cavity), one, systems) for one in filled]
     totals = [order_total(system, filled) for system in systems]
+    packs = packs_to_order(boat.foams, [total for total, _ in totals], turns.timetable)
+    moved = sensitivity(systems, filled, boat.shop.temperature, boat.water)
     return PourPlan(
         boat=boat.name,
         pours=tuple(one.pour for one in filled),
@@ -58,8 +70,15 @@ def plan_pours(boat: Boat) -> PourPlan:
             *(line for system in systems for line in _system_lines(system, filled)),
             heating_pressure(),
             *(line for _, lines in totals for line in lines),
+            *(line for pack in packs for line in pack.lines),
+            *(line for one in moved for line in one.lines),
         ),
         foam=tuple(one.foam for one in filled),
+        timetable=turns.timetable,
+        packs=packs,
+        sensitivity=moved,
+        reach=tuple(one.reach for one in filled if one.reach is not None),
+        air=tuple(one.air for one in filled if one.air is not None),
     )
 
 
@@ -70,7 +89,7 @@ def _system_lines(system: System, filled: Sequence[Filled]) -> tuple[Line, ...]:
     return (*system.lines, time_line(system, filled), *ranges)
 
 
-def _nothing_to_pour(boat: Boat) -> PourPlan:
+def nothing_to_pour(boat: Boat) -> PourPlan:
     """A boat whose cavities name no foam."""
     return PourPlan(
         boat=boat.name,

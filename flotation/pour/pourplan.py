@@ -9,6 +9,14 @@ from enum import StrEnum
 from flotation.boat import FoamInPlace
 from flotation.notebook import html_table
 from flotation.units import si
+from flotation.pour.outlook import (
+    AttitudeProposal,
+    LiftBound,
+    PackOrder,
+    Sensitivity,
+    Timetable,
+)
+from flotation.pour.reached import CavityAir, CavityReach
 from flotation.workings import Line, Source
 
 
@@ -22,6 +30,9 @@ class Shot:
     volume_a, volume_b  m3 of the weighed masses
     mass          kg, weigh_a + weigh_b: what is mixed, waste included
     seconds       machine only: opening time, s, rounded to the timer; None for hand mixing
+    batch         counted over the whole boat in pouring order, lift after lift, from 1
+    start         s from the start of the first batch of the boat: first stir, or opening
+    end           s, the last drop is in the hole
     """
 
     number: int
@@ -31,6 +42,9 @@ class Shot:
     volume_b: float
     mass: float
     seconds: float | None
+    batch: int = 0
+    start: float = 0.0
+    end: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -70,6 +84,10 @@ class Lift:
                   poured on it; it is no cool-down
     by_dip        closing layer on other layers only: amounts for the dip that was measured
     lines         how volume, masses and shares were calculated
+    start         s from the start of the first batch of the boat: this lift's first stir or opening
+    end           s, its last drop is in the hole
+    next_after    s, the earliest at which more may be poured on it: `end` and the gel wait, or
+                  the sheet's own wait between lifts if that is longer
     """
 
     cavity: str
@@ -93,6 +111,9 @@ class Lift:
     shots: tuple[Shot, ...]
     by_dip: tuple[DipRung, ...]
     lines: tuple[Line, ...]
+    start: float = 0.0
+    end: float = 0.0
+    next_after: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -116,10 +137,12 @@ class Rung:
 class CavityPour:
     """Everything about filling one cavity.
 
+    volume      m3 that foam fills: without what counts as caught air or out of reach
     mass        kg that stays in it; mixed_mass with waste; mass_a to volume_b of the mixed mass
     density     kg/m3 in place, mass / volume
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
+    decides     what bounds the thickness of its lifts
     """
 
     cavity: str
@@ -136,6 +159,7 @@ class CavityPour:
     lifts: tuple[Lift, ...]
     ladder: tuple[Rung, ...]
     lines: tuple[Line, ...]
+    decides: LiftBound = LiftBound.DEPTH
 
 
 @dataclass(frozen=True)
@@ -241,6 +265,13 @@ class PourPlan:
     after     steps after the last batch
     lines     the numbers that hold for a whole foam system
     foam      what stands in the cavities afterwards
+    timetable    None where nothing is poured
+    packs        kits or drums to buy, a row for each kind that the boat file names
+    sensitivity  what 1 % of density and 1 degree do to the mass and to the lift
+    attitudes    other attitudes in the jig; None where the boat file gives it no range
+    done         lifts that were poured before this plan was made, with what really went in
+    reach     where foam gets to, for each cavity with a fill hole, in the order of `pours`
+    air       where air stays, for each cavity that catches any
     """
 
     boat: str
@@ -255,6 +286,13 @@ class PourPlan:
     after: tuple[Step, ...]
     lines: tuple[Line, ...]
     foam: tuple[FoamInPlace, ...]
+    timetable: Timetable | None = None
+    packs: tuple[PackOrder, ...] = ()
+    sensitivity: tuple[Sensitivity, ...] = ()
+    attitudes: AttitudeProposal | None = None
+    done: tuple[Lift, ...] = ()
+    reach: tuple[CavityReach, ...] = ()
+    air: tuple[CavityAir, ...] = ()
 
     @property
     def go(self) -> bool:

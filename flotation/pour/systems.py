@@ -14,7 +14,7 @@ from flotation.pour.foam import (
     ratio_in_other_basis,
     stated,
 )
-from flotation.pour.limits import Setting, shot_limit, time_needed
+from flotation.pour.limits import Setting, lift_capacity, shot_limit, time_needed
 from flotation.pour.pourplan import OrderTotal
 from flotation.pour.wording import both, span
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
@@ -52,6 +52,7 @@ class System:
             ratio_in_other_basis(self.foam),
             *self.expansion,
             *self.setting.limit.lines,
+            *self.setting.capacity.lines,
             *(() if self.warm_cream is None else (self.warm_cream,)),
             self.pressure,
         )
@@ -123,7 +124,8 @@ def mass_range(system: System, filled: Sequence[Filled]) -> tuple[Line, Line]:
 
 def _system(foam: Foam, shop: Shop) -> System:
     today = foam_today(foam, shop)
-    setting = Setting(today, shop, shot_limit(foam, shop.mixing))
+    shot = shot_limit(foam, shop.mixing)
+    setting = Setting(today, shop, shot, lift_capacity(foam, shop, shot))
     return System(
         setting,
         closing_pressure(today),

@@ -3,6 +3,8 @@
 Tables of quantities are laid out by the reports; this is for stops, cautions and instructions.
 """
 
+from collections.abc import Sequence
+
 from flotation import units
 from flotation.units.scales import System
 
@@ -38,6 +40,17 @@ def load(pressure: float) -> str:
     metric = units.number(pressure / STANDARD_GRAVITY, 2)
     customary = units.shown(pressure, "Pa", System.US, digits=2, coherent=True).value
     return f"{metric} kg on each square metre ({customary} lb on each square foot)"
+
+
+def place(point: Sequence[float]) -> str:
+    """A place in the boat's frame, metric first.
+
+    >>> place((1.0, -0.5, 0.254))
+    '(1.000, -0.500, 0.254) m, (39.4, -19.7, 10.0) in'
+    """
+    metric = ", ".join(f"{value:.3f}" for value in point)
+    inches = ", ".join(f"{value / 0.0254:.1f}" for value in point)
+    return f"({metric}) m, ({inches}) in"
 
 
 def percent(share: float) -> str:

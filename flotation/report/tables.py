@@ -65,6 +65,22 @@ NAMES: dict[str, str] = {
     "uptake": "uptake_kg_per_m3",
     "seconds": "opening_s",
     "wait": "wait_s",
+    "start": "start_s",
+    "end": "end_s",
+    "next_after": "next_after_s",
+    "turnaround": "turnaround_s",
+    "total_time": "total_time_s",
+    "sequential_time": "sequential_time_s",
+    "tack_free": "tack_free_s",
+    "Flush.at": "at_s",
+    "needed_a": "needed_a_kg",
+    "needed_b": "needed_b_kg",
+    "left_a": "left_a_kg",
+    "left_b": "left_b_kg",
+    "more_mass": "more_mass_kg",
+    "lift_if_followed": "lift_if_followed_kg",
+    "lift_if_not": "lift_if_not_kg",
+    "Sensitivity.share": "heavier_share",
     "thickness": "thickness_m",
     "foam_height": "foam_height_m",
     "dip": "dip_m",
@@ -105,6 +121,19 @@ NAMES: dict[str, str] = {
     "arms": "arms_m",
     "moments": "moments_nm",
     "ArmCurve.limit": "limit_deg",
+    "furthest": "furthest_m",
+    "flow_length": "flow_length_m",
+    "unreached": "unreached_m3",
+    "unreached_least": "unreached_least_m3",
+    "unreached_most": "unreached_most_m3",
+    "still_unreached": "still_unreached_m3",
+    "gains": "gains_m3",
+    "bounds": "bounds_m",
+    "lost_lift": "lost_lift_kg",
+    "foam_short": "foam_short_kg",
+    "caught": "caught_m3",
+    "still_caught": "still_caught_m3",
+    "frees": "frees_m3",
     "CupUsed.low": "low_kg_per_m3",
     "CupUsed.high": "high_kg_per_m3",
 }
@@ -114,6 +143,7 @@ FORMAT = 1
 _SHOT_COLUMNS = (
     "order", "group", "cavity", "lift", "lifts", "hole", "shot", "weigh_a_kg", "weigh_b_kg",
     "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
+    "batch", "start_s", "end_s", "next_after_s",
 )  # fmt: skip
 _LINE_COLUMNS = (
     "part", "name", "formula", "value", "required", "margin", "unit", "meets", "decides", "source",
@@ -121,7 +151,19 @@ _LINE_COLUMNS = (
 )  # fmt: skip
 # Numbers that stand beside their own "unit".
 BESIDE_A_UNIT = frozenset(
-    {"value", "required", "obtained", "margin", "spread", "low", "high", "missing", "most"}
+    {
+        "value",
+        "required",
+        "obtained",
+        "margin",
+        "spread",
+        "low",
+        "high",
+        "missing",
+        "change",
+        "price",
+        "most",
+    }
 )
 
 
@@ -222,7 +264,8 @@ def _shot_rows(pour: CavityPour, lift: Lift) -> list[tuple[object, ...]]:
         (
             lift.order, pour.group, pour.cavity, lift.number, lift.of, lift.hole, shot.number,
             shot.weigh_a, shot.weigh_b, shot.volume_a, shot.volume_b, shot.mass, shot.seconds,
-            lift.dip, lift.dip_least, lift.wait, pour.foam,
+            lift.dip, lift.dip_least, lift.wait, pour.foam, shot.batch, shot.start, shot.end,
+            lift.next_after,
         )
         for shot in lift.shots
     ]  # fmt: skip

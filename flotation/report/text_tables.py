@@ -8,7 +8,9 @@ from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
 from flotation.report.advised import Advised, not_heeded
 from flotation.report.buckets import Alike, alike
+from flotation.report.plan_text import plan_parts
 from flotation.report.printing import liquid, plain, si, tape, us
+from flotation.report.reach_text import reach_table
 from flotation.report.terminal import (
     WIDTH,
     heading,
@@ -44,7 +46,9 @@ def pour_text(plan: PourPlan) -> str:
             )
         )
     parts.append("A = isocyanate, B = polyol: check the drum label.")
-    parts += ["", *(item(caution) for caution in plan.cautions)]
+    parts += ["", reach_table(plan)] if plan.reach else []
+    parts += plan_parts(plan)
+    parts += [item(caution) for caution in plan.cautions]
     return joined(parts)
 
 

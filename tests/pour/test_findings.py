@@ -4,11 +4,12 @@ import math
 from dataclasses import replace
 
 import pytest
-from pour_boats import FOAM, MACHINE, SHOP, TOP, boat, box, by_hand, cavity, hole, side
+from pour_boats import FOAM, MACHINE, SHOP, boat, box, by_hand, cavity, hole, side
 
 from flotation import plan_pours
 from flotation.boat import Boat, HoleKind, Jig
 from flotation.foamsystem import Foam, Shop
+from flotation.pour.outlook import LiftBound
 
 
 def cautions(foam: Foam = FOAM, shop: Shop = SHOP) -> str:
@@ -53,11 +54,12 @@ def test_an_expansion_that_disagrees_is_flagged_and_moves_no_quantity(ratio: flo
     assert plan_pours(boat(side(), foam=stated)).pours == plan_pours(boat(side())).pours
 
 
-def test_without_a_lift_limit_one_lift_is_planned_and_no_limit_proposed() -> None:
+def test_without_a_lift_limit_thickness_divides_nothing_and_no_limit_is_proposed() -> None:
     foam = replace(FOAM, lift_limit=None)
     assert "No limit is proposed here" in cautions(foam)
-    plan = plan_pours(boat(side(depth=0.6), foam=foam))
+    plan = plan_pours(boat(side(depth=0.35), foam=foam))
     assert [lift.of for lift in plan.lifts] == [1]
+    assert plan.pours[0].decides is LiftBound.DEPTH
 
 
 def test_a_sheet_without_a_ratio_tolerance_gets_the_usual_one_and_a_word() -> None:
@@ -76,17 +78,29 @@ def test_a_cool_shop_and_cool_liquids_give_no_word_about_warm_ones() -> None:
     assert "may cream" not in cautions(foam, by_hand(mixing_time=30.0))
 
 
-def test_lifts_of_several_batches_are_named_when_one_crew_is_too_slow() -> None:
-    assert "side port lift 1 (3)" in cautions()
-    assert "take several batches" not in cautions(shop=by_hand(batch_limit=8.0))
+def test_what_divides_a_cavity_beyond_its_thickness_is_named_with_what_helps() -> None:
+    """A crew of one has 2 kg in the hole before it creams, and a layer of 5.28 kg takes three."""
+    alone = replace(SHOP, crew=1)
+    assert (
+        "one hole takes at most 2 kg (4.41 lb) in one lift (largest batch), so these cavities "
+        "are poured in more lifts than the sheet's thickness asks for: side port (6). More people"
+    ) in cautions(shop=alone)
+    assert "in more lifts" not in cautions()
 
 
-def test_machine_shots_are_named_only_when_together_they_outlast_the_cream() -> None:
+def test_lifts_whose_last_bucket_lands_on_creamed_foam_are_named() -> None:
+    """Seven buckets would do, but rounded to 20 g eight are needed, and there are seven people."""
+    shop = replace(by_hand(batch_limit=0.924, scale_step=0.02), crew=7)
+    assert "lands on foam that has creamed: side port lift 1 (8)" in cautions(shop=shop)
+    assert "that has creamed" not in cautions(shop=replace(shop, crew=9))
+
+
+def test_machine_shots_that_outlast_the_cream_are_poured_as_more_lifts() -> None:
     """5.6 kg at 0.2 kg/s take 28 s: too long for 25 s of cream, in time for 45 s."""
     quick = replace(FOAM, cream_time=25.0)
     small = replace(SHOP, mixing=replace(MACHINE, shot_limit=3.0))
-    assert "take several batches or shots" in cautions(quick, small)
-    assert "take several batches or shots" not in cautions(FOAM, small)
+    assert "machine rate against the cream time" in cautions(quick, small)
+    assert "in more lifts" not in cautions(FOAM, small)
 
 
 def test_missing_holes_are_named() -> None:
@@ -101,21 +115,29 @@ def test_missing_holes_are_named() -> None:
 
 def test_holes_are_not_missed_where_they_are() -> None:
     assert "hole is stated for" not in cautions()
-    assert "shared out evenly" not in cautions()
 
 
-def test_equal_shares_over_several_holes_are_said() -> None:
-    port = side()
-    more = replace(port, holes=(*port.holes, hole("F2", (2.5, 0.7, TOP))))
-    assert "side port: each layer is shared out evenly" in of(boat(more))
-
-
-def test_corners_beyond_the_flow_of_foam_are_named() -> None:
-    """The furthest corner of the side lies 1.5 m along, 0.1 m across and 0.5 m down."""
-    furthest = math.hypot(1.5, 0.1, 0.5)
-    assert f"as the crow flies: side port {furthest:.3g} m" in cautions()
+def test_what_foam_does_not_get_to_is_named_with_its_price_and_the_holes_that_help() -> None:
+    """From the middle of 3 m, 1 m each way is reached; the two ends are a third of 300 L."""
+    text = cautions()
+    assert "side port: foam that flows 1 m (3.28 ft) along the cavity does not get to" in text
+    assert "of lift. The flow length is recalled, not stated, so it is filled on paper" in text
+    assert "2 further fill holes, the fewest of the places tried: (" in text
     near = cavity("near", box((0.0, 0.0, 0.0), (0.8, 0.2, 0.2)), hole("F", (0.4, 0.1, 0.2)))
-    assert "as the crow flies" not in of(boat(near))
+    assert "does not get to" not in of(boat(near))
+
+
+def test_a_stated_flow_length_counts_what_it_does_not_get_to_as_flooded() -> None:
+    text = cautions(replace(FOAM, flow_length=1.2))
+    assert "side port: foam that flows 1.2 m (3.94 ft) along the cavity does not get to" in text
+    assert "That counts as flooded" in text
+    assert "recalled, not stated" not in text
+    assert "does not get to" not in cautions(replace(FOAM, flow_length=1.7))
+
+
+def test_where_nothing_may_be_drilled_another_way_in_is_asked_for() -> None:
+    shut = replace(side(), drill=(((9.0, 9.0, 9.0), (9.1, 9.1, 9.1)),))
+    assert "No place on its top that may be drilled reaches more" in of(boat(shut))
 
 
 def test_what_lies_above_every_hole_is_air() -> None:
@@ -124,7 +146,8 @@ def test_what_lies_above_every_hole_is_air() -> None:
     low = replace(
         port, holes=(hole("F", (1.5, 0.6, 0.5)), hole("V", (2.9, 0.6, 0.4), HoleKind.VENT))
     )
-    assert "side port: 60 L" in of(boat(low))
+    assert "side port: 60.0 L" in of(boat(low))
+    assert "it counts as flooded. To fill it, drill a vent at (1.4" in of(boat(low))
     assert "higher than every hole" not in cautions()
 
 

@@ -51,6 +51,6 @@ def test_layers_of_port_and_starboard_alternate() -> None:
     assert [lift.order for lift in plan.lifts] == [1, 2, 3, 4]
 
 
-def test_a_cavity_without_a_neighbour_across_is_finished_first() -> None:
+def test_while_a_layer_gels_the_next_cavity_is_poured_on_whatever_side() -> None:
     plan = plan_pours(boat(side(depth=0.6), side("side port 2", depth=0.6)))
-    assert [lift.cavity for lift in plan.lifts] == ["side port"] * 2 + ["side port 2"] * 2
+    assert [lift.cavity for lift in plan.lifts] == ["side port", "side port 2"] * 2

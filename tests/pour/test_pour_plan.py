@@ -5,15 +5,30 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
-from pour_boats import FOAM, MACHINE, SHOP, TOP, boat, box, by_hand, cavity, hole, side
+from pour_boats import (
+    FOAM,
+    MACHINE,
+    SHOP,
+    TOP,
+    boat,
+    box,
+    by_hand,
+    cavity,
+    hole,
+    interrupted,
+    lines_of,
+    side,
+)
 
 from flotation import plan_pours
-from flotation.boat import Boat, Jig
+from flotation.boat import Boat, HoleKind, Jig
 from flotation.foamsystem import Basis, CupTest, MixRatio
 from flotation.geometry.shapes import mirrored
 from flotation.pour.pourplan import CavityPour, PourPlan
+
+VENT_FORE = hole("V", (3.0, 0.0, 0.2), HoleKind.VENT)
 
 
 def pour_of(plan: PourPlan, name: str) -> CavityPour:
@@ -64,14 +79,14 @@ def test_in_a_tilted_jig_heights_count_from_the_lowest_point() -> None:
     assert pour.lifts[0].foam_height == pytest.approx(depth / len(pour.lifts))
 
 
-def test_a_layer_is_shared_out_evenly_over_its_holes_the_lowest_first() -> None:
-    """The stern is lowest in a hull that stands bow up."""
-    holes = (hole("fore", (2.5, 0.0, 0.2)), hole("aft", (0.5, 0.0, 0.2)))
+def test_a_layer_is_shared_out_by_what_each_hole_is_nearest_to_the_lowest_first() -> None:
+    """The stern is lowest in a hull that stands bow up. The border is half-way, at 1.5 m."""
+    holes = (hole("fore", (2.5, 0.0, 0.2)), hole("aft", (0.5, 0.0, 0.2)), VENT_FORE)
     grid = cavity("grid", box((0.0, -0.1, 0.0), (3.0, 0.1, 0.2)), *holes)
     (pour,) = plan_pours(boat(grid, jig=Jig(0.0, math.radians(0.5)))).pours
     assert [lift.hole for lift in pour.lifts] == ["aft", "fore"]
     assert [lift.number for lift in pour.lifts] == [1, 1]
-    assert pour.lifts[0].mass == pytest.approx(pour.mass / 2.0)
+    assert pour.lifts[0].mass == pytest.approx(pour.mass / 2.0, rel=0.01)
     assert [lift.order for lift in pour.lifts] == [1, 2]
 
 
@@ -129,6 +144,7 @@ def box_boat(size: tuple[float, float, float], holes: int = 1) -> Boat:
     return boat(cavity("box", box((0.0, 0.0, 0.0), size), *drilled))
 
 
+@settings(max_examples=30)
 @given(size=cavity_sizes, holes=st.integers(0, 3), waste=st.floats(0.0, 0.3))
 def test_every_sum_closes(size: tuple[float, float, float], holes: int, waste: float) -> None:
     one = box_boat(size, holes)
@@ -150,18 +166,23 @@ def test_every_sum_closes(size: tuple[float, float, float], holes: int, waste: f
     assert pour.mass == pytest.approx(35.2 * pour.volume + surplus, **exact)
 
 
+@settings(max_examples=20)
 @given(low=st.floats(30.5, 33.5), more=st.floats(0.01, 1.0), size=cavity_sizes)
 def test_a_heavier_cup_takes_more_mass_in_proportion(
     low: float, more: float, size: tuple[float, float, float]
 ) -> None:
+    """As long as no lift is too heavy for its hole, which would divide it otherwise."""
+    roomy = replace(SHOP, mixing=replace(SHOP.mixing, batch_limit=500.0, pouring_rate=50.0))
+
     def mass(cup: float) -> float:
-        shop = replace(SHOP, cup_tests=(CupTest(FOAM.name, cup, "2026-04-14"),))
+        shop = replace(roomy, cup_tests=(CupTest(FOAM.name, cup, "2026-04-14"),))
         return plan_pours(replace(box_boat(size), shop=shop)).pours[0].mass
 
     assert mass(low + more) == pytest.approx(mass(low) * (low + more) / low)
     assert mass(low + more) > mass(low)
 
 
+@settings(max_examples=20)
 @given(heel=st.floats(-0.2, 0.2), trim=st.floats(-0.1, 0.1))
 def test_a_mirrored_cavity_takes_the_same_in_a_mirrored_jig(heel: float, trim: float) -> None:
     port = side()
@@ -173,6 +194,7 @@ def test_a_mirrored_cavity_takes_the_same_in_a_mirrored_jig(heel: float, trim: f
     assert [lift.dip for lift in other.lifts] == pytest.approx([lift.dip for lift in one.lifts])
 
 
+@settings(max_examples=20)
 @given(x=st.floats(-50.0, 50.0), z=st.floats(-5.0, 5.0))
 def test_moving_the_origin_changes_no_quantity(x: float, z: float) -> None:
     here = side(depth=0.6)
@@ -207,13 +229,13 @@ def test_every_printed_quantity_has_its_line() -> None:
 
 
 def test_every_line_that_a_term_refers_to_is_in_the_plan() -> None:
-    plan = plan_pours(boat(side(depth=0.6), side("side starboard", -1.0, 0.6)))
-    pours = [line for pour in plan.pours for line in pour.lines]
-    lifts = [line for lift in plan.lifts for line in lift.lines]
-    lines = [*plan.lines, *pours, *lifts]
-    labels = {line.label for line in lines}
-    assert len(labels) == len(lines)
-    assert {term.of for line in lines for term in line.terms if term.of} <= labels
+    whole = plan_pours(boat(side(depth=0.6), side("side starboard", -1.0, 0.6)))
+    divided = plan_pours(boat(side(), shop=replace(SHOP, crew=1)))
+    for plan in (whole, divided, interrupted()):
+        lines = lines_of(plan)
+        labels = {line.label for line in lines}
+        assert len(labels) == len(lines)
+        assert {term.of for line in lines for term in line.terms if term.of} <= labels
 
 
 def test_a_machine_plan_gives_seconds_for_every_shot_and_every_table() -> None:

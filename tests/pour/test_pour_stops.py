@@ -6,6 +6,7 @@ import pytest
 from pour_boats import FOAM, SHOP, TOP, boat, box, by_hand, cavity, hole, side
 
 from flotation import plan_pours
+from flotation.boat import HoleKind
 from flotation.foamsystem import CupTest, Foam, Shop
 from flotation.pour.pourplan import PourPlan
 
@@ -81,10 +82,21 @@ def test_a_scale_too_coarse_for_the_ratio_stops() -> None:
 
 
 def test_a_lift_that_has_lost_its_last_hole_stops() -> None:
-    low = hole("F", (1.5, 0.7, 0.3))
-    drowned = cavity("side port", box((0.0, 0.6, 0.0), (3.0, 0.8, TOP)), low)
+    low, vent = hole("F", (1.5, 0.6, 0.3)), hole("V", (1.5, 0.7, TOP), HoleKind.VENT)
+    drowned = cavity("side port", box((0.0, 0.6, 0.0), (3.0, 0.8, TOP)), low, vent)
     (stop,) = plan_pours(boat(drowned)).stops
     assert "side port, lift 2 of 2: every fill hole lies below the foam" in stop
+
+
+def test_a_cavity_whose_only_hole_is_at_its_bottom_stops() -> None:
+    drain = hole("F", (1.5, 0.7, 0.0))
+    stop, *_ = plan_pours(boat(cavity("side port", box((0, 0.6, 0), (3, 0.8, TOP)), drain))).stops
+    assert "side port: as the hull stands in its jig every hole lies at the very bottom" in stop
+
+
+def test_a_flow_length_of_nothing_stops() -> None:
+    stopped = plan(foam=replace(FOAM, flow_length=1e-4))
+    assert "side port: its foam gets to no part of it" in stopped.stops[0]
 
 
 def test_every_reason_is_given_at_once() -> None:

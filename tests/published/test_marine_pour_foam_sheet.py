@@ -50,10 +50,10 @@ def test_masses_and_volumes_of_the_shot() -> None:
 def test_one_shot_of_26_4_seconds_is_in_time_for_a_cream_of_36() -> None:
     plan = shot(36.0)
     assert [one.seconds for one in plan.lifts[0].shots] == [26.4]
-    assert not any("take several batches or shots" in text for text in plan.cautions)
+    assert not any("in more lifts" in text for text in plan.cautions)
 
 
 def test_with_a_cream_of_25_the_shot_is_divided_and_warned_of() -> None:
     plan = shot(25.0)
-    assert [one.seconds for one in plan.lifts[0].shots] == [13.2, 13.2]
-    assert any("take several batches or shots" in text for text in plan.cautions)
+    assert [[one.seconds for one in lift.shots] for lift in plan.lifts] == [[13.2], [13.2]]
+    assert any("machine rate against the cream time" in text for text in plan.cautions)

@@ -1,0 +1,252 @@
+"""Air that stays in a closed space when foam or liquid rises in it: what lies above the last way
+out.
+
+The surface rises level along `up`. The air above it falls into connected parts; a part whose open
+holes all lie below the surface is caught. So a dome is caught above its highest hole, and a
+second peak without a vent is caught from the level of the saddle where it splits off.
+
+The parts of {height > level} change only where the level passes a corner of the mesh: between two
+corners one question settles it. Parts of the surface that hang together are asked first; only
+where that leaves it open is the solid cut and its pieces told apart, so that a ring round a
+pillar or a hollow inside counts as what it is.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from flotation.geometry.bodies import label_bodies
+from flotation.geometry.cavities import NOTHING
+from flotation.geometry.cavities_cut import pieces_above, without_top
+from flotation.geometry.nearness import distance_to_surface, nearest_on_surface, nearest_triangle
+from flotation.geometry.solid import Floats, Integers, Solid
+
+_HAIR = 1e-9
+"""Of the solid's height: levels closer than this are one, and a cut lies this far above its own."""
+
+
+@dataclass(frozen=True, eq=False)
+class AirTrap:
+    """Air that is caught.
+
+    solid  the space that it takes, m
+    level  m along `up`, from which it is cut off from every open hole
+    top    (3,) m, its highest point; of a level ceiling the middle of its corners
+    """
+
+    solid: Solid
+    level: float
+    top: Floats
+
+    @property
+    def volume(self) -> float:
+        """m3."""
+        return self.solid.volume
+
+    @property
+    def centroid(self) -> Floats:
+        """(3,) m."""
+        return self.solid.centroid
+
+
+def caught_air(solid: Solid, up: ArrayLike, open_points: ArrayLike) -> tuple[AirTrap, ...]:
+    """Where does air stay in a closed space that fills from below, and how much, largest first?
+
+    up           (3,) direction straight up, of any length above zero
+    open_points  (n, 3) m, holes that let air out; each counts at the point of the surface nearest
+                 to it, and with its middle: what its upper half would still let out stays caught
+    Without an open point in a piece of the solid, all of that piece is caught.
+
+    Volumes are exact but for the 1e-9 of the solid's height by which a cut lies above its level,
+    and traps below 1e-9 of the solid's volume are left off. Foam that is thick enough to stand
+    uneven, and air that bubbles through it, are not in this.
+    """
+    direction = np.asarray(up, dtype=np.float64)
+    length = float(np.linalg.norm(direction))
+    if direction.shape != (3,) or not 0.0 < length < np.inf:
+        raise ValueError(f"up must be a direction of three numbers, got {up!r}")
+    points = np.asarray(open_points, dtype=np.float64).reshape(-1, 3)
+    space = _Space(solid, direction / length, _on_surface(solid, points))
+    traps: list[AirTrap] = []
+    for peak in space.peaks:
+        if not any(_holds(trap, space, peak) for trap in traps):
+            trap = space.trap_of(peak)
+            if trap is not None:
+                traps.append(trap)
+    return tuple(sorted(traps, key=lambda trap: -trap.volume))
+
+
+def without_air(solid: Solid, up: ArrayLike, traps: Sequence[AirTrap]) -> Solid | None:
+    """What foam can fill of a solid: all but the traps that `caught_air` found; None for nothing.
+
+    up  (3,) as it was given there
+    """
+    upward = np.asarray(up, dtype=np.float64) / np.linalg.norm(up)
+    across = np.cross(np.eye(3)[np.abs(upward).argmin()], upward)
+    across /= np.linalg.norm(across)
+    axes = np.stack([across, np.cross(upward, across), upward])
+    left: Solid | None = solid
+    for trap in traps:
+        if left is not None:
+            left = without_top(left, trap.solid, axes, trap.level)
+    return left
+
+
+def _on_surface(solid: Solid, points: Floats) -> Floats:
+    return nearest_on_surface(solid, points) if len(points) else points
+
+
+def _holds(trap: AirTrap, space: "_Space", peak: int) -> bool:
+    at = space.solid.vertices[peak][None]
+    low, high = trap.solid.bounds
+    if (at < low - space.hair).any() or (at > high + space.hair).any():
+        return False
+    return bool(distance_to_surface(trap.solid, at)[0] <= space.hair)
+
+
+@dataclass(frozen=True, eq=False)
+class _Space:
+    """A solid with its open holes, and the answers kept while its peaks are asked in turn."""
+
+    solid: Solid
+    up: Floats
+    holes: Floats
+    _pieces: dict[float, tuple[Solid, ...]] = field(default_factory=dict)
+    _labels: dict[int, Integers] = field(default_factory=dict)
+
+    @cached_property
+    def height(self) -> Floats:
+        """(n,) m, of every vertex."""
+        height: Floats = self.solid.vertices @ self.up
+        return height
+
+    @cached_property
+    def hole_height(self) -> Floats:
+        """(holes,) m."""
+        height: Floats = self.holes @ self.up
+        return height
+
+    @cached_property
+    def hair(self) -> float:
+        """m, the least difference of height that counts."""
+        return _HAIR * float(np.ptp(self.height[self.solid.faces]))
+
+    @cached_property
+    def levels(self) -> Floats:
+        """(k,) m, sorted: every height at which the parts above can change."""
+        heights = np.sort(np.r_[self.height[np.unique(self.solid.faces)], self.hole_height])
+        return heights[np.r_[True, np.diff(heights) > self.hair]]
+
+    @cached_property
+    def edges(self) -> Integers:
+        """(e, 2) vertices."""
+        faces = self.solid.faces
+        sides = np.concatenate([faces[:, (0, 1)], faces[:, (1, 2)], faces[:, (2, 0)]])
+        return np.unique(np.sort(sides, axis=1), axis=0)
+
+    @cached_property
+    def peaks(self) -> list[int]:
+        """One vertex of every ceiling that has nothing higher beside it, the highest first."""
+        rise = self.height[self.edges[:, 1]] - self.height[self.edges[:, 0]]
+        used = np.unique(self.solid.faces)
+        level = self.edges[np.abs(rise) <= self.hair]
+        rows = np.concatenate([np.stack([used, used], axis=1), level])
+        plateau = label_bodies(rows)[: len(used)]
+        passed = np.zeros(len(self.height), dtype=bool)
+        passed[self.edges[rise > self.hair, 0]] = True
+        passed[self.edges[rise < -self.hair, 1]] = True
+        roof = np.zeros(len(self.height), dtype=bool)
+        roof[self.solid.faces[self._facing_up]] = True
+        count = int(plateau.max()) + 1
+        lower = np.bincount(plateau, passed[used], count) > 0
+        roofed = np.bincount(plateau, roof[used], count) > 0
+        _, first = np.unique(plateau, return_index=True)
+        found = used[first[roofed & ~lower]]
+        return [int(peak) for peak in found[np.argsort(-self.height[found], kind="stable")]]
+
+    @cached_property
+    def _facing_up(self) -> NDArray[np.bool_]:
+        a, b, c = (self.solid.vertices[self.solid.faces[:, i]] for i in range(3))
+        facing: NDArray[np.bool_] = np.cross(b - a, c - a) @ self.up > 0.0
+        return facing
+
+    @cached_property
+    def _beside(self) -> Integers:
+        """(holes,) for each hole the highest corner of the triangle that it lies in.
+
+        The two hang together above every level below the hole.
+        """
+        faces = self.solid.faces[nearest_triangle(self.solid, self.holes)]
+        highest = self.height[faces].argmax(axis=1)
+        beside: Integers = faces[np.arange(len(faces)), highest]
+        return beside
+
+    def trap_of(self, peak: int) -> AirTrap | None:
+        """The largest caught part around a peak; None where its air gets out to the last."""
+        top = int(self.levels.searchsorted(self.height[peak] - 0.5 * self.hair))
+        low, high = -1, top - 1  # caught in the span above levels[high], not in that above low
+        if high < 0 or not self._caught(high, peak):
+            return None
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (low, middle) if self._caught(middle, peak) else (middle, high)
+        level = float(self.levels[high])
+        parts = self._pieces_above(level + self.hair)
+        if not parts:
+            return None
+        part = parts[self._piece_at(parts, self.solid.vertices[peak])]
+        if part.volume <= NOTHING * self.solid.volume:
+            return None
+        return AirTrap(part, level, self._top(part))
+
+    def _top(self, part: Solid) -> Floats:
+        height = part.vertices @ self.up
+        used = np.unique(part.faces)
+        highest = used[height[used] >= height[used].max() - self.hair]
+        top: Floats = part.vertices[highest].mean(axis=0)
+        return top
+
+    def _caught(self, span: int, peak: int) -> bool:
+        """Is the air around a peak caught while the level stands between levels span, span + 1?"""
+        middle = 0.5 * float(self.levels[span] + self.levels[span + 1])
+        out = np.flatnonzero(self.hole_height > middle)
+        if not out.size:
+            return True
+        label = self._label(span, middle)
+        if (label[self._beside[out]] == label[peak]).any():
+            return False
+        parts = self._pieces_above(middle)
+        if len(parts) < 2:
+            return not parts
+        home = self._piece_at(parts, self.solid.vertices[peak])
+        return all(self._piece_at(parts, self.holes[hole]) != home for hole in out)
+
+    def _pieces_above(self, level: float) -> tuple[Solid, ...]:
+        if level not in self._pieces:
+            self._pieces[level] = pieces_above(self.solid, self.up, level)
+        return self._pieces[level]
+
+    def _label(self, span: int, middle: float) -> Integers:
+        """(n,) which part of the surface above a level each vertex is on; -1 below."""
+        if span not in self._labels:
+            above = np.flatnonzero(self.height > middle)
+            joined = self.edges[(self.height[self.edges] > middle).all(axis=1)]
+            label = np.full(len(self.height), -1, dtype=np.intp)
+            rows = np.concatenate([np.stack([above, above], axis=1), joined])
+            label[above] = label_bodies(rows)[: len(above)]
+            self._labels[span] = label
+        return self._labels[span]
+
+    def _piece_at(self, parts: Sequence[Solid], point: Floats) -> int:
+        """The piece whose surface a point is on: the nearest, where boxes do not settle it."""
+        beyond = [
+            np.maximum(part.bounds[0] - point, point - part.bounds[1]).max() for part in parts
+        ]
+        near = np.flatnonzero(np.array(beyond) <= self.hair)
+        if near.size == 1:
+            return int(near[0])
+        away = [float(distance_to_surface(part, point[None])[0]) for part in parts]
+        return int(np.argmin(away))
