@@ -6,6 +6,7 @@ metres, or a quotient printed with the wrong unit, is an error wherever it stand
 
 import ast
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial, reduce
 
 import pour_boats
@@ -103,6 +104,19 @@ def test_every_formula_of_a_pour_plan_has_the_dimension_of_its_unit() -> None:
     lifts = [line for pour in plan.pours for lift in pour.lifts for line in lift.lines]
     lines = [*plan.lines, *(line for pour in plan.pours for line in pour.lines), *lifts]
     assert len(lines) > 5
+    for line in lines:
+        check(line)
+
+
+def test_the_formulas_of_what_stays_empty_have_the_dimension_of_their_unit() -> None:
+    low = replace(pour_boats.side(), holes=(pour_boats.hole("F", (1.5, 0.6, 0.5)),))
+    foam = replace(pour_boats.FOAM, flow_length=1.0)
+    lines = [
+        line for pour in plan_pours(pour_boats.boat(low, foam=foam)).pours for line in pour.lines
+    ]
+    formulas = {line.formula for line in lines}
+    assert {"trap_1", "volume - caught - unreached"} <= formulas
+    assert "unreached * (water - density - uptake)" in formulas
     for line in lines:
         check(line)
 

@@ -35,6 +35,7 @@ CLASSES = (
     boat.Hole,
     boat.IntactHull,
     boat.Jig,
+    boat.KeepOut,
     foamsystem.MachineMixing,
     boat.Method,
     foamsystem.MixRatio,
