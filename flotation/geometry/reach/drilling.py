@@ -1,6 +1,5 @@
 """Where a further hole may be drilled into the top of a cavity."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -126,10 +125,3 @@ def _evenly(places: Floats, most: int) -> Floats:
         kept.append(rows[int(away.round(6).argmin())])
     even: Floats = places[np.array(kept)]
     return even
-
-
-def boxes(pairs: Sequence[tuple[Corner, Corner]]) -> tuple[Box, ...]:
-    """Lowest corner and size of each, as lowest and highest corner."""
-    return tuple(
-        (low, (low[0] + size[0], low[1] + size[1], low[2] + size[2])) for low, size in pairs
-    )
