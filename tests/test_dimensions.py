@@ -109,6 +109,19 @@ def test_every_formula_of_a_pour_plan_has_the_dimension_of_its_unit() -> None:
             check(line)
 
 
+def test_the_formulas_of_what_stays_empty_have_the_dimension_of_their_unit() -> None:
+    low = replace(pour_boats.side(), holes=(pour_boats.hole("F", (1.5, 0.6, 0.5)),))
+    foam = replace(pour_boats.FOAM, flow_length=1.0)
+    lines = [
+        line for pour in plan_pours(pour_boats.boat(low, foam=foam)).pours for line in pour.lines
+    ]
+    formulas = {line.formula for line in lines}
+    assert {"trap_1", "volume - caught - unreached"} <= formulas
+    assert "unreached * (water - density - uptake)" in formulas
+    for line in lines:
+        check(line)
+
+
 KG, M, M3 = Term("kg", 1.0, "kg"), Term("m", 1.0, "m"), Term("m3", 1.0, "m3")
 
 

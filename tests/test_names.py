@@ -36,6 +36,7 @@ CLASSES = (
     boat.Hole,
     boat.IntactHull,
     boat.Jig,
+    boat.KeepOut,
     foamsystem.MachineMixing,
     boat.Method,
     foamsystem.MixRatio,

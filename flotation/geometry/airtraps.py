@@ -145,7 +145,9 @@ class _Space:
         """(e, 2) vertices."""
         faces = self.solid.faces
         sides = np.concatenate([faces[:, (0, 1)], faces[:, (1, 2)], faces[:, (2, 0)]])
-        return np.unique(np.sort(sides, axis=1), axis=0)
+        low, high = sides.min(axis=1), sides.max(axis=1)
+        count = len(self.solid.vertices)
+        return np.stack(np.divmod(np.unique(low * count + high), count), axis=1)
 
     @cached_property
     def peaks(self) -> list[int]:

@@ -180,3 +180,14 @@ def test_port_and_starboard_get_the_same_to_the_gram() -> None:
     reach = plan_pours(both).reach
     ends = [np.array([part.at for part in side_.proposed]) for side_ in reach]
     assert ends[0] * (1, -1, 1) == pytest.approx(ends[1], abs=1e-3)
+
+
+def test_a_hole_is_not_poured_for_what_its_foam_does_not_get_to() -> None:
+    """Holes at 0.5 and 1 m of 3 m, 0.8 m of flow: what lies beyond 1.8 m is nobody's."""
+    holes = (hole("A", (0.5, 0.7, 0.2)), hole("B", (1.0, 0.7, 0.2)))
+    low = cavity("low", box((0.0, 0.6, 0.0), (3.0, 0.8, 0.2)), *holes)
+    plan = plan_pours(boat(low, foam=stated(0.8)))
+    poured = {lift.hole: lift.volume for lift in plan.lifts}
+    assert poured == pytest.approx({"A": 0.75 * 0.04, "B": 1.05 * 0.04}, rel=0.05)
+    filled = {part.hole: part.volume for part in plan.reach[0].holes}
+    assert poured == pytest.approx(filled, rel=1e-3)

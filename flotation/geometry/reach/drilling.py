@@ -1,6 +1,5 @@
 """Where a further hole may be drilled into the top of a cavity."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,6 +22,7 @@ _STEEPEST = 1.0
 _RING = 8
 _MOST = 40
 _LOOKED_AT = 4
+_AT_ONCE = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -62,21 +62,25 @@ def places_to_drill(solid: Solid, cells: Cells, drillable: Drillable, most: int 
 
 
 def top_at(solid: Solid, plan: Floats) -> Floats:
-    """Height of the topmost surface over each point (k, 2) m, (k,) m; NaN beside the solid."""
+    """Height of the topmost surface over each point (k, 2) m, (k,) m; NaN beside the solid.
+
+    Each triangle that faces up is asked, so the work is points x triangles.
+    """
     a, b, c = (solid.vertices[solid.faces[:, i]] for i in range(3))
     doubled = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
     up = doubled > 0.0
     a, b, c, doubled = a[up], b[up], c[up], doubled[up]
-    x, y = plan[:, :1], plan[:, 1:]
-
-    def turn(start: Floats, end: Floats) -> Floats:
-        area: Floats = (end[:, 0] - start[:, 0]) * (y - start[:, 1])
-        return area - (end[:, 1] - start[:, 1]) * (x - start[:, 0])
-
-    parts = turn(b, c), turn(c, a), turn(a, b)
-    over = (parts[0] >= 0.0) & (parts[1] >= 0.0) & (parts[2] >= 0.0)
-    height = (parts[0] * a[:, 2] + parts[1] * b[:, 2] + parts[2] * c[:, 2]) / doubled
-    top = np.where(over, height, -np.inf).max(axis=1, initial=-np.inf)
+    top = np.empty(len(plan))
+    step = max(1, _AT_ONCE // max(len(a), 1))
+    for start in range(0, len(plan), step):
+        x, y = plan[start : start + step, :1], plan[start : start + step, 1:]
+        parts = [
+            (end[:, 0] - one[:, 0]) * (y - one[:, 1]) - (end[:, 1] - one[:, 1]) * (x - one[:, 0])
+            for one, end in ((b, c), (c, a), (a, b))
+        ]
+        over = (parts[0] >= 0.0) & (parts[1] >= 0.0) & (parts[2] >= 0.0)
+        height = (parts[0] * a[:, 2] + parts[1] * b[:, 2] + parts[2] * c[:, 2]) / doubled
+        top[start : start + step] = np.where(over, height, -np.inf).max(axis=1, initial=-np.inf)
     return np.where(np.isfinite(top), top, np.nan)
 
 
@@ -121,10 +125,3 @@ def _evenly(places: Floats, most: int) -> Floats:
         kept.append(rows[int(away.round(6).argmin())])
     even: Floats = places[np.array(kept)]
     return even
-
-
-def boxes(pairs: Sequence[tuple[Corner, Corner]]) -> tuple[Box, ...]:
-    """Lowest corner and size of each, as lowest and highest corner."""
-    return tuple(
-        (low, (low[0] + size[0], low[1] + size[1], low[2] + size[2])) for low, size in pairs
-    )
