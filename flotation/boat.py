@@ -279,7 +279,7 @@ class Top:
 class IntactHull:
     """The hull while no water is in it.
 
-    solid     its watertight outside, closed at the height up to which it keeps water out, m
+    solid     its watertight outside, closed at the height to which it keeps water out, m
     openings  where water would come aboard first, m
     """
 
@@ -353,8 +353,7 @@ class Boat:
     files             every file that was read: name beside the boat file, and SHA-256
     notes             what the reader wants known: float32 far from the origin, and the like
     parts, tanks      what is drawn for the tests in the water; empty where nothing is
-    keep_out          where no further hole is proposed
-    top, intact_hull  None where not stated
+    keep_out          where no further hole is proposed; top, intact_hull: None where not stated
     entries           every entry of these files, in their order; none for a boat made in Python
     """
 

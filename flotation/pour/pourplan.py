@@ -8,7 +8,6 @@ from enum import StrEnum
 
 from flotation.boat import FoamInPlace
 from flotation.notebook import html_table
-from flotation.units import si
 from flotation.pour.outlook import (
     AttitudeProposal,
     LiftBound,
@@ -17,6 +16,7 @@ from flotation.pour.outlook import (
     Timetable,
 )
 from flotation.pour.reached import CavityAir, CavityReach
+from flotation.units import si
 from flotation.workings import Line, Source
 
 

@@ -51,7 +51,7 @@ def faults(kind: str, document: object) -> list[str]:
 
 def script():
     spec = importlib.util.spec_from_file_location(
-        "make_schemas", ROOT / "schemas" / "make_schemas.py"
+        "make_schemas", ROOT / "tests" / "schemas" / "make_schemas.py"
     )
     assert spec is not None
     assert spec.loader is not None
@@ -64,7 +64,7 @@ def test_the_published_schemas_are_those_that_follow_from_the_code() -> None:
     made = script().schemas()
     assert len(made) == len(KINDS)
     for file, text in made.items():
-        assert file.read_text("utf-8") == text, f"run schemas/make_schemas.py: {file.name}"
+        assert file.read_text("utf-8") == text, f"run tests/schemas/make_schemas.py: {file.name}"
 
 
 @pytest.mark.parametrize("kind", KINDS)

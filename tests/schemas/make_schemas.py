@@ -1,7 +1,7 @@
 """Make the published schemas of the reports' JSON: flotation/data/*.schema.json.
 
-python schemas/make_schemas.py           write them
-python schemas/make_schemas.py --check   exit 1 if a committed one differs
+python tests/schemas/make_schemas.py           write them
+python tests/schemas/make_schemas.py --check   exit 1 if a committed one differs
 
 A schema follows from the dataclasses that the reports are written from; what a key means is taken
 from the docstring of its class, or else from words.toml beside this script.
@@ -30,7 +30,7 @@ from flotation.rulebook import Edition
 from flotation.swamped.assessment import Assessment
 from flotation.workings import Source
 
-DATA = Path(__file__).parent.parent / "flotation" / "data"
+DATA = Path(__file__).parents[2] / "flotation" / "data"
 WORDS = tomllib.loads(Path(__file__).with_name("words.toml").read_text("utf-8"))
 UNITS = {
     "_kg_per_m3": "kg/m3",
