@@ -57,4 +57,6 @@ def _leaf(path: Path, raw: object, read: Read) -> Leaf:
         return Leaf(path, text, read.amount, unit_of(text))
     if isinstance(read, bool) or not isinstance(read, float | int):
         return Leaf(path, text, None, "")
-    return Leaf(path, text, float(read), unit_of(text) if isinstance(raw, str) else "1")
+    # a count in a CSV cell is text without a unit
+    counted = isinstance(read, int) or not isinstance(raw, str)
+    return Leaf(path, text, float(read), "1" if counted else unit_of(text))
