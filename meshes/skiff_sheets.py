@@ -35,7 +35,7 @@ FOREDECK = 3.30
 TRANSVERSES = (0.45, 1.55, 2.40)
 
 
-def hull_shell(spacing: float = 0.05) -> Skin:
+def hull_shell(spacing: float = 0.10) -> Skin:
     """Bottom, topsides and stem, and the transom with its cut-out."""
     where = stations(0.0, LENGTH, spacing)
     sheets = []
@@ -57,7 +57,7 @@ def _transom() -> list[np.ndarray]:
     return [_sheet(triangle), _sheet(up_to_notch), _sheet(horn), _sheet(_mirrored(horn))]
 
 
-def sole(spacing: float = 0.05) -> Skin:
+def sole(spacing: float = 0.10) -> Skin:
     """The sole, its top at the height of the lines' sole."""
     rows = [
         _between((x, -liner(x), SOLE - HALF), (x, liner(x), SOLE - HALF), 8)
@@ -66,7 +66,7 @@ def sole(spacing: float = 0.05) -> Skin:
     return _skin([_sheet(rows)], "sole")
 
 
-def liner_and_side_decks(spacing: float = 0.05) -> Skin:
+def liner_and_side_decks(spacing: float = 0.10) -> Skin:
     """The cockpit side of both liners, the decks over them to the sheer, and the aft deck edge."""
     walls, decks = [], []
     for x in stations(*SOLE_ENDS, spacing):
@@ -78,7 +78,7 @@ def liner_and_side_decks(spacing: float = 0.05) -> Skin:
     return _skin(sheets, "liner and side decks")
 
 
-def foredeck(spacing: float = 0.05) -> Skin:
+def foredeck(spacing: float = 0.10) -> Skin:
     """From the forward end of the cockpit to the stem, flat between the sheers."""
     rows = [
         _between((x, -sheer(x)[0], sheer(x)[1]), (x, *sheer(x)), 6)
@@ -87,7 +87,7 @@ def foredeck(spacing: float = 0.05) -> Skin:
     return _skin([_sheet(rows)], "foredeck")
 
 
-def grid_laminate(spacing: float = 0.05) -> Skin:
+def grid_laminate(spacing: float = 0.10) -> Skin:
     """Webs and top flanges of the two longitudinals and the three transverse members."""
 
     def hat(x: float) -> Row:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from flotation.boat import Point
-from flotation.equilibrium.balance import Attitude, let_go, tangents, valley
+from flotation.equilibrium.balance import Attitude, Floats, let_go, tangents, valley
 from flotation.equilibrium.bodies import (
     GRAVITY,
     KEEL_DOWN,
@@ -107,10 +107,15 @@ def _nudged(down: Descent) -> tuple[float, Attitude]:
     """Least metacentric height and the side on which it was found, both axes tried both ways.
 
     Where no face lies in the surface the sides agree with the waterplane's own stiffness, which
-    is then the answer; else that of the weakest side.
+    is then the answer; else that of the weakest side. A nudge across both axes at once, to either
+    side, tells whether they agree: whatever part of a level face it wets or bares adds to the
+    slope along it. Half the questions, as long as nothing is amiss.
     """
     boat, model = down.end.afloat, down.valley
     heights, axes = np.linalg.eigh(model.curvature / boat.mass)
+    across = axes.sum(axis=1) * math.sqrt(0.5)
+    if heights[0] > 0.0 and all(_smooth(down, nudge * across) for nudge in (_NUDGE, -_NUDGE)):
+        return float(heights[0]), down.end
     gm, weaker_side = math.inf, down.end
     for height, axis in zip(heights.tolist(), axes.T, strict=True):
         for nudge in (_NUDGE, -_NUDGE):
@@ -122,6 +127,17 @@ def _nudged(down: Descent) -> tuple[float, Attitude]:
             if tried < gm:
                 gm, weaker_side = tried, side
     return gm, weaker_side
+
+
+def _smooth(down: Descent, nudge: Floats) -> bool:
+    """True if the slopes after a nudge are what the waterplane's stiffness says of both axes."""
+    boat, model = down.end.afloat, down.valley
+    side = moved(down.end, model, nudge, MIDDLING)
+    directions = model.directions - np.outer(nudge, down.end.normal)
+    off = valley(side, directions).slope - model.curvature @ nudge
+    allowed = _KINK * np.abs(model.curvature @ nudge)
+    allowed += MARGINAL * boat.buoyancy.length * boat.mass * _NUDGE
+    return bool((np.abs(off) <= allowed).all())
 
 
 def as_rest(settled: Settled, first: Attitude) -> Rest:

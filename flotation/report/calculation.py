@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from flotation.boat import Boat
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
+from flotation.report.advised import Advised, not_heeded
 from flotation.report.attitudes import trials_data
 from flotation.report.blocks import chapters_data
 from flotation.report.drawings import Mark, Picture, draw, shadows
@@ -95,7 +96,7 @@ def _data(
         "totals": total_rows(plan),
         "stops": list(plan.stops),
         "cautions": list(plan.cautions),
-        "findings": [_finding(found) for found in assessment.findings],
+        "beside": [_beside(one) for one in not_heeded(assessment.findings, open_too=True)],
         "advice": _by_advice(assessment.findings),
         "afloat": trials_data(boat, assessment, curves),
         "assumptions": list(assessment.assumptions),
@@ -164,6 +165,15 @@ def _finding(found: Finding) -> dict[str, object]:
         "found": found.found,
         "heeded": {True: "as advised", False: "not as advised", None: "open"}[found.heeded],
         "source": "" if found.criterion is None else str(found.criterion.source),
+    }
+
+
+def _beside(one: Advised) -> dict[str, object]:
+    return {
+        "advice": one.advice,
+        "rows": [{"subjects": subjects, "found": found} for subjects, found in one.rows],
+        "shared": one.shared,
+        "heeded": "open" if one.heeded is None else "not as advised",
     }
 
 

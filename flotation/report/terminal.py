@@ -1,9 +1,12 @@
 """Plain text for a terminal of 80 columns: headings, lists, tables."""
 
 from collections.abc import Sequence
-from textwrap import fill
+from itertools import zip_longest
+from textwrap import fill, wrap
 
 WIDTH = 80
+
+_NARROWEST = 8
 
 
 def heading(text: str) -> str:
@@ -32,18 +35,36 @@ def joined(parts: Sequence[str]) -> str:
     return "\n".join(parts).rstrip() + "\n"
 
 
+def under(text: str) -> str:
+    """A line more about the list within a list above it."""
+    return fill(text, WIDTH, initial_indent="  ", subsequent_indent="  ")
+
+
+def subitem(text: str) -> str:
+    """An entry of a list within a list."""
+    return fill(text, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+
+
 def table(
     head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int], stretch: int
 ) -> str:
-    """Columns two blanks apart; the column `stretch` gives way where the line is too long."""
+    """Columns two blanks apart; where a line is too long the column `stretch` is broken up."""
     columns = list(zip(head, *rows, strict=True))
-    widths = [max(len(cell) for cell in column) for column in columns]
-    widths[stretch] -= max(0, sum(widths) + 2 * (len(widths) - 1) - WIDTH)
-    lines = []
-    for row in (head, *rows):
-        cells = [
-            cut(cell, width).rjust(width) if place in right else cut(cell, width).ljust(width)
-            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+    widths = [max(1, *(len(cell) for cell in column)) for column in columns]
+    left = widths[stretch] - max(0, sum(widths) + 2 * (len(widths) - 1) - WIDTH)
+    widths[stretch] = max(left, _NARROWEST)
+    top, *lines = [line for row in (head, *rows) for line in _lines(row, widths, right)]
+    return "\n".join((top, "-" * max(len(line) for line in (top, *lines)), *lines))
+
+
+def _lines(row: Sequence[str], widths: Sequence[int], right: Sequence[int]) -> list[str]:
+    """A row of a table: one line, or more where a cell is wider than its column."""
+    broken = [wrap(cell, width) or [""] for cell, width in zip(row, widths, strict=True)]
+    found = []
+    for cells in zip_longest(*broken, fillvalue=""):
+        placed = [
+            cell.rjust(width) if place in right else cell.ljust(width)
+            for place, (cell, width) in enumerate(zip(cells, widths, strict=True))
         ]
-        lines.append("  ".join(cells).rstrip())
-    return "\n".join((lines[0], "-" * max(len(line) for line in lines), *lines[1:]))
+        found.append("  ".join(placed).rstrip())
+    return found

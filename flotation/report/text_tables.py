@@ -6,10 +6,20 @@ from textwrap import fill
 
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
+from flotation.report.advised import Advised, not_heeded
 from flotation.report.buckets import Alike, alike
 from flotation.report.plan_text import plan_parts
 from flotation.report.printing import liquid, plain, si, tape, us
-from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
+from flotation.report.terminal import (
+    WIDTH,
+    heading,
+    item,
+    joined,
+    subitem,
+    table,
+    under,
+    wrapped,
+)
 from flotation.report.trials_text import trials_parts
 from flotation.swamped.assessment import Assessment, Verdict
 
@@ -46,15 +56,23 @@ def assessment_text(assessment: Assessment) -> str:
     for limit in assessment.verdicts:
         parts += [_limit(limit), ""]
     parts += trials_parts(assessment)
-    aside = [note for note in assessment.findings if note.heeded is False]
-    parts += ["Not as advised:"] * bool(aside)
-    parts += [
-        item(f"{note.subject or 'whole boat'}: {note.advice}. Found: {note.found}")
-        for note in aside
-    ]
-    parts += ["", "Assumed:", *(item(text) for text in assessment.assumptions)]
+    aside = not_heeded(assessment.findings, open_too=False)
+    if aside:
+        parts += ["Not as advised:", *(line for one in aside for line in _aside(one)), ""]
+    parts += ["Assumed:", *(item(text) for text in assessment.assumptions)]
     parts += ["", "Still decided elsewhere:", *(item(text) for text in assessment.open_points)]
     return joined(parts)
+
+
+def _aside(one: Advised) -> list[str]:
+    """A piece of advice and what was found of each subject; what all share at its end."""
+    if len(one.rows) == 1:
+        ((subjects, found),) = one.rows
+        tail = f"; {one.shared}" if one.shared else ""
+        return [item(f"{subjects}: {one.advice}. Found: {found}{tail}")]
+    rows = [subitem(f"{subjects}: {found}") for subjects, found in one.rows]
+    tail_line = [under(f"Each: {one.shared}.")] if one.shared else []
+    return [item(f"{one.advice}. Found:"), *rows, *tail_line]
 
 
 def volume_text(solids: Sequence[tuple[str, Solid]]) -> str:

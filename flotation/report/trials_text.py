@@ -11,6 +11,10 @@ from flotation.swamped.trials.swamp_test import SwampTest
 from flotation.swamped.trials.varied import Varied
 from flotation.workings import Mark
 
+_NO_LIMITS = (
+    "Basic flotation sets no limits on heel and depth: the loaded boat must stay afloat, any way "
+    "up. The check says whether it does by calculation, and by how much."
+)
 _SHORT = {Outcome.FLOATS: "", Outcome.TURTLE: "bottom up", Outcome.SINKS: "sinks"}
 
 
@@ -23,7 +27,17 @@ def trials_parts(assessment: Assessment) -> list[str]:
     head = ("", "test", "heel", "trim", "forward", "aft", "N m/deg", "")
     rows = [_trial(trial) for trial in assessment.trials]
     parts += [table(head, rows, right=(2, 3, 4, 5, 6), stretch=1), ""]
+    limits = [row for trial in assessment.trials if (row := _limits(trial))]
+    if limits:
+        over = ("test", "heel limit", "left", "depth limit", "left", "other end shows")
+        parts += [table(over, limits, right=(1, 2, 3, 4, 5), stretch=0), ""]
     parts += [item(f"{one.name}: {one.assumed}") for one in assessment.trials]
+    parts += [
+        item(f"{one.name}: {one.sentence}")
+        for trial in assessment.trials
+        for one in trial.verdicts
+        if len(trial.verdicts) == 1
+    ]
     recalled = [
         trial.name
         for trial in assessment.trials
@@ -57,6 +71,21 @@ def _trial(trial: Trial) -> tuple[str, ...]:
     )
 
 
+def _limits(trial: Trial) -> tuple[str, ...]:
+    """Limits of a test and what is left to each; nothing where it sinks or sets none."""
+    if len(trial.verdicts) != 3:
+        return ()
+    heel, shows, deep = trial.verdicts
+    return (
+        trial.name,
+        _angle(heel.required),
+        _angle(heel.margin),
+        _depth(deep.required),
+        _depth(deep.margin),
+        _depth(-shows.obtained),
+    )
+
+
 def _angle(value: float | None) -> str:
     return "" if value is None else si(round(value, 4), "rad", 3)
 
@@ -69,11 +98,11 @@ def beyond_text(name: str, found: Beyond | None) -> str:
     """The tests with one thing changed, what they bear, and the intact boat.
 
     name   of the boat
-    found  None: nothing was run
+    found  None: basic flotation, with nothing to compare with
     """
     parts = [heading(f"Beyond the regulation: {name}")]
     if found is None:
-        parts.append("Not run: the boat file lacks what the tests need, or the rule has no limits.")
+        parts.append(wrapped(f"Nothing is compared. {_NO_LIMITS}"))
         return joined(parts)
     parts += [wrapped("Each line: all tests, as stated but for one change; the worst of them."), ""]
     rows = [_varied(one) for one in (found.as_stated, *found.rows)]
@@ -120,6 +149,8 @@ def _intact(one: Afloat) -> str:
 def swamp_tests_text(name: str, sheets: Sequence[SwampTest]) -> str:
     """The sheets of the tests in real water, one after another."""
     parts = [heading(f"Tests in real water: {name}")]
+    if not sheets:
+        parts.append(wrapped(f"No sheet is made. {_NO_LIMITS}"))
     for sheet in sheets:
         foretold = f"heel {_angle(sheet.heel)}, trim {_angle(sheet.trim)} foretold"
         parts += [f"{sheet.name}: {foretold}", ""]
@@ -129,8 +160,8 @@ def swamp_tests_text(name: str, sheets: Sequence[SwampTest]) -> str:
             (
                 put.stands_for,
                 *(f"{value:.2f}" for value in put.at),
-                si(put.submerged, "kg", 3),
-                si(put.dry, "kg", 3),
+                f"{plain(put.submerged, 3)} kg",
+                f"{plain(put.dry, 3)} kg",
                 us(put.dry, "kg", 3),
             )
             for put in sheet.weights

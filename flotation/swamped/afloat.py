@@ -28,10 +28,12 @@ _WEIGHTS = "steel"
 def beyond_the_regulation(boat: Boat, foam: Sequence[FoamInPlace]) -> Beyond | None:
     """The tests with one thing changed at a time, what they bear, and the intact boat.
 
-    None where the boat file lacks what the tests need, and for basic flotation. Errors as for
-    `assess`; NotSettled where a rest is not found within its tolerance.
+    None for basic flotation, which sets no limits on heel and depth to compare with. Errors as for
+    `assess`; InputError for a boat file that lacks what the tests need; NotSettled where a rest is
+    not found within its tolerance.
     """
-    return beyond(_worked(boat, foam))
+    worked = _worked(boat, foam)
+    return beyond(worked, _basin(worked))
 
 
 def righting_curves(boat: Boat, foam: Sequence[FoamInPlace]) -> tuple[ArmCurve, ...]:
@@ -49,8 +51,8 @@ def swamp_test_sheets(
     """A sheet for each test of level or modified level flotation in real water.
 
     weights  what the weights are made of; None: steel
-    Raises InputError for a boat file that lacks what the tests need, for a boat that by
-    calculation sinks or turns over, and for weights that do not sink.
+    None are made for basic flotation. Raises InputError for a boat file that lacks what the tests
+    need, for a boat that by calculation sinks or turns over, and for weights that do not sink.
     """
     basin, tests = _ready(boat, foam)
     made_of = materials()[_WEIGHTS] if weights is None else weights
@@ -85,8 +87,12 @@ def _worked(boat: Boat, foam: Sequence[FoamInPlace]) -> Worked:
 def _ready(boat: Boat, foam: Sequence[FoamInPlace]) -> tuple[Basin, tuple[Case, ...]]:
     """The boat ready for its tests; InputError for a boat file that lacks what they need."""
     worked = _worked(boat, foam)
-    basin = basin_of(worked)
+    return _basin(worked), cases(worked.scope.flotation, worked.books.law)
+
+
+def _basin(worked: Worked) -> Basin:
+    basin, boat = basin_of(worked), worked.boat
     if basin is None:
         problem = f"the tests in the water need what is not stated: {'; '.join(lacking(boat))}"
         raise InputError(Fault(boat.name, problem, "State it in the boat file."))
-    return basin, cases(worked.scope.flotation, worked.books.law)
+    return basin

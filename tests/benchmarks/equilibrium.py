@@ -9,9 +9,9 @@ every question of volume and waterplane put to trimesh: its slice, its section, 
 
 import argparse
 import math
+import resource
 import time
 from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from flotation.equilibrium.bodies import Body, Box, Rest
 from flotation.equilibrium.buoyancy import Buoyancy, buoyancy
+from flotation.equilibrium.reweighed import float_reweighed
 from flotation.equilibrium.solver import float_freely
 from flotation.geometry.below import Sums
 from flotation.geometry.solid import Joined, Skin, Solid
@@ -221,28 +222,45 @@ def one_boat(fineness: int) -> None:
     )
 
 
-def varied(fineness: int, seeds: range) -> float:
-    """Rests of the skiff with every mass spread by 3 %; returns s of the processor."""
-    begun = time.process_time()
-    boat = skiff(fineness)
-    joined = buoyancy(boat.bodies)
-    for seed in seeds:
-        shares = np.random.default_rng(seed).normal(1.0, 0.03, size=len(boat.bodies)).tolist()
-        pairs = zip(boat.bodies, shares, strict=True)
-        fate([replace(body, mass=body.mass * share) for body, share in pairs], joined)
-    return time.process_time() - begun
+@dataclass(frozen=True)
+class Sizes:
+    """How many lists of masses, and how many processes share them."""
+
+    count: int
+    processes: int
+
+
+def reweigh(bodies: Sequence[Body], water: float, joined: Buoyancy, sizes: Sizes) -> None:
+    """Rests with every mass spread by 3 %, and every fiftieth of them alone from keel down."""
+    spread = np.random.default_rng(1).normal(1.0, 0.03, size=(sizes.count, len(bodies)))
+    masses = np.array([body.mass for body in bodies]) * spread
+    begun, worked = time.perf_counter(), processor_seconds()
+    rests = float_reweighed(bodies, water, masses, joined=joined, processes=sizes.processes)
+    clock, busy = time.perf_counter() - begun, processor_seconds() - worked
+    apart = 0.0
+    for row, rest in list(zip(masses.tolist(), rests, strict=True))[::50]:
+        pairs = zip(bodies, row, strict=True)
+        alone = float_freely([replace(b, mass=m) for b, m in pairs], water, joined=joined)
+        assert isinstance(alone, Rest)
+        assert isinstance(rest, Rest)
+        apart = max(apart, math.dist(alone.normal, rest.normal), abs(alone.offset - rest.offset))
+    print(
+        f"{len(rests)} rests with varied weights, {sizes.processes} processes, starting them too: "
+        f"{clock:.1f} s, of the processor {busy:.1f} s together; from keel down they differ by "
+        f"{apart:.1e}"
+    )
+
+
+def processor_seconds() -> float:
+    """S of the processor that this process and those it started have used."""
+    used = (resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+    return sum(one.ru_utime + one.ru_stime for one in used)
 
 
 def many(fineness: int, count: int, processes: int) -> None:
-    shares = [range(start, count, processes) for start in range(processes)]
-    begun = time.perf_counter()
-    with ProcessPoolExecutor(processes) as pool:
-        busy = list(pool.map(partial(varied, fineness), shares))
-    clock = time.perf_counter() - begun
-    print(
-        f"{skiff(fineness).triangles:,} triangles, {count} rests with varied weights, {processes} "
-        f"processes: {clock:.1f} s, of the processor {max(busy):.1f} s each, joins included"
-    )
+    boat = skiff(fineness)
+    print(f"{boat.triangles:,} triangles: ", end="")
+    reweigh(boat.bodies, FRESH, buoyancy(boat.bodies), Sizes(count, processes))
 
 
 def main() -> None:

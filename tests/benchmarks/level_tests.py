@@ -10,15 +10,12 @@ same solver.
 import argparse
 import math
 import sys
-import time
-from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-import numpy as np
-from equilibrium import TrimeshClips
+from equilibrium import Sizes, TrimeshClips, best_of, reweigh
 
 from flotation import assess, plan_pours, read_boat
 from flotation.boat import Boat, FoamInPlace, Part
@@ -71,15 +68,6 @@ def basin(boat: Boat, foam: Sequence[FoamInPlace]) -> Basin:
     return found
 
 
-def best_of(times: int, work: Callable[[], object]) -> float:
-    seconds = []
-    for _ in range(times):
-        begun = time.perf_counter()
-        work()
-        seconds.append(time.perf_counter() - begun)
-    return min(seconds)
-
-
 def all_tests(boat: Boat, foam: Sequence[FoamInPlace]) -> list[Simulated]:
     """Every test at both ends of every assumption, from the boat as it was read."""
     tank = basin(boat, foam)
@@ -95,40 +83,28 @@ def one_rest(spacing: float) -> None:
     triangles = sum(len(part.faces) for _, part in ready.joined.parts)
     rest = float_freely(bodies, ready.water, joined=ready.joined)
     assert isinstance(rest, Rest)
-    warm = best_of(9, partial(float_freely, bodies, ready.water, joined=ready.joined))
+    warm, busy = best_of(9, partial(float_freely, bodies, ready.water, joined=ready.joined))
     clips = replace(
         ready.joined,
         parts=tuple((sign, TrimeshClips(part)) for sign, part in ready.joined.parts),  # type: ignore[misc]
     )
-    slow = best_of(1, partial(float_freely, bodies, ready.water, joined=clips))
-    whole = best_of(3, partial(all_tests, boat, foam))
+    slow, _ = best_of(1, partial(float_freely, bodies, ready.water, joined=clips))
+    whole, whole_busy = best_of(3, partial(all_tests, boat, foam))
     print(
-        f"{triangles:>9,} {1e3 * warm:9.1f} {1e3 * slow:11.0f} {slow / warm:7.0f} {whole:12.2f}"
+        f"{triangles:>9,} {warm:9.1f} {busy:9.1f} {slow:11.0f} {slow / warm:7.0f} "
+        f"{1e-3 * whole:12.2f} {1e-3 * whole_busy:9.2f}"
         f"   heel {math.degrees(rest.heel):.3f}, trim {math.degrees(rest.trim):.3f} deg"
     )
 
 
-def varied(spacing: float, seeds: range) -> int:
-    """Rests with every mass spread by 3 %; returns how many were found."""
+def many(spacing: float, count: int, processes: int) -> None:
+    """Rests with every mass spread by 3 %, and the same ones one by one from keel down."""
     boat, foam = skiff(spacing)
     tank = basin(boat, foam)
     ready = tank.ready(cases("level", tank.law)[0], tank.swamped.stated)
     bodies = [piece.body for piece in ready.pieces]
-    for seed in seeds:
-        shares = np.random.default_rng(seed).normal(1.0, 0.03, size=len(bodies)).tolist()
-        pairs = zip(bodies, shares, strict=True)
-        changed = [replace(body, mass=body.mass * share) for body, share in pairs]
-        assert isinstance(float_freely(changed, ready.water, joined=ready.joined), Rest)
-    return len(seeds)
-
-
-def many(spacing: float, count: int, processes: int) -> None:
-    shares = [range(start, count, processes) for start in range(processes)]
-    with ProcessPoolExecutor(processes) as pool:
-        begun = time.perf_counter()
-        done = sum(pool.map(partial(varied, spacing), shares))
-        seconds = time.perf_counter() - begun
-    print(f"{done} rests with varied weights, {processes} processes: {seconds:.1f} s, reading too")
+    assert ready.joined is not None
+    reweigh(bodies, ready.water, ready.joined, Sizes(count, processes))
 
 
 def main() -> None:
@@ -136,13 +112,17 @@ def main() -> None:
     parser.add_argument("--spacing", type=float, nargs="+", default=[0.1, 0.05, 0.035])
     parser.add_argument("--count", type=int, default=1000)
     asked = parser.parse_args()
-    print("triangles   rest ms  trimesh ms   times  all tests s")
+    print("triangles   rest ms processor  trimesh ms   times  all tests s processor")
     for spacing in asked.spacing:
         one_rest(spacing)
     boat, foam = skiff(0.05)
-    print(f"assess {best_of(3, lambda: assess(boat, foam)):.2f} s")
-    print(f"righting curves {best_of(2, lambda: righting_curves(boat, foam)):.2f} s")
-    print(f"beyond {best_of(1, lambda: beyond_the_regulation(boat, foam)):.2f} s")
+    for name, work in (
+        ("assess", assess),
+        ("righting curves", righting_curves),
+        ("beyond", beyond_the_regulation),
+    ):
+        clock, processor = best_of(2, partial(work, boat, foam))
+        print(f"{name} {1e-3 * clock:.2f} s, of the processor {1e-3 * processor:.2f} s")
     many(0.05, asked.count, 2)
 
 

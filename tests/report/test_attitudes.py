@@ -96,7 +96,7 @@ def test_rows_say_what_happens_under_what() -> None:
     assert port["assumed"].startswith("foam as dense")
     assert found["remember"].startswith("Enough foam")
     assert found["explanations"][0]["rows"][0][0] == "persons"
-    assert len(found["mending"]) == 2
+    assert len(found["mending"]) == 3
 
 
 def test_a_boat_that_sinks_has_a_row_and_no_picture() -> None:

@@ -7,6 +7,7 @@ import pytest
 from boat_by_hand import box
 
 from flotation.pour.pourplan import PourPlan
+from flotation.report.terminal import table
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.swamped.assessment import Assessment
 
@@ -117,3 +118,28 @@ def test_a_long_path_keeps_the_name_of_its_file() -> None:
     assert second.startswith("side.stl ")
     assert third.split()[0].startswith("…xxx")
     assert third.split()[0].endswith("xxx.stl")
+
+
+def test_advice_that_several_cavities_share_stands_once(assessment: Assessment) -> None:
+    high = "foam as high at the sides as can be"
+    low = "; does not count"
+    first = assessment.findings[0]
+    notes = tuple(
+        replace(first, subject=name, advice=high, found=f"{z} m{low}", heeded=False)
+        for name, z in (("bay aft", 0.15), ("bay forward", 0.12))
+    )
+    text = assessment_text(replace(assessment, findings=notes))
+    assert text.count(high) == text.count("does not count") == 1
+    assert f"- {high}. Found:\n  - bay aft: 0.15 m\n  - bay forward: 0.12 m\n" in text
+    assert "\n  Each: does not count.\n" in text
+    apart = replace(notes[1], found="0.12 m; counts")
+    text = assessment_text(replace(assessment, findings=(notes[0], apart)))
+    assert "  - bay aft: 0.15 m; does not count\n  - bay forward: 0.12 m; counts\n" in text
+
+
+def test_a_cell_too_wide_for_the_line_is_broken_and_not_cut() -> None:
+    name = "grid transverse forward between the frames of the engine bed"
+    text = table(("", "cavity", "kg"), [("1", name, "12.5 kg" * 5)], right=(2,), stretch=1)
+    assert max(map(len, text.splitlines())) <= 80
+    assert "..." not in text
+    assert " ".join(line[3:40].strip() for line in text.splitlines()[2:]).split() == name.split()

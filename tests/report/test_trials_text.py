@@ -28,6 +28,9 @@ def test_each_test_has_a_line_with_heel_trim_depths_and_stiffness() -> None:
     assert "−13.9°" in row
     assert row.count("mm") == 2
     assert "183.230, port: foam as dense as its data sheet allows" in words
+    limit = next(line for line in text.splitlines() if line.startswith("183.230, port  "))
+    assert limit.split()[2] == "30.0°"
+    assert limit.split()[3] == "16.1°"  # of 30°, with 13.9° of heel
     assert "limits recalled, compare with the current text: 183.230, port" in words
 
 
@@ -45,6 +48,7 @@ def test_a_boat_that_fails_has_its_sentence_first_then_reasons_and_what_would_me
 def test_a_boat_that_sinks_says_so() -> None:
     words = narrow(assessment_text(assess(*raft(4000.0, 0.3))))
     assert "SHORT 183.235 sinks" in words
+    assert "183.235: floats: falls short by" in words
     assert "of lift are missing" in words
 
 
@@ -54,14 +58,15 @@ def test_beyond_the_regulation_in_80_columns() -> None:
     for text in ("foam lost: side port", "tank: torn loose", "water: sea water", "the motor: none"):
         assert text in words
     assert "all foam alike, full of water: every limit is met up to" in words
-    assert "people, half of them on one side" in words
+    assert "people, half of them aboard, on one side" in words
     assert "light: " in words
     assert "least freeboard" in words
     assert "water reaches the lowest opening at" in words
 
 
 def test_what_was_not_run_is_said() -> None:
-    assert "Not run" in beyond_text("skiff", None)
+    assert "Basic flotation sets no limits on heel and depth" in narrow(beyond_text("skiff", None))
+    assert "No sheet is made. Basic flotation" in narrow(swamp_tests_text("skiff", ()))
     boat, foam = raft(1200.0, 1.6)
     words = narrow(beyond_text("raft", beyond_the_regulation(boat, foam)))
     assert "not met as stated, so nothing was changed" in words
@@ -73,5 +78,7 @@ def test_sheets_for_real_water_have_room_for_what_is_measured() -> None:
     words = narrow(text)
     assert text.count("________") == sum(len(sheet.marks) for sheet in sheets)
     assert "steel, dry" in words
+    assert "..." not in text
+    assert " g " not in words
     assert "Stop when - the heel passes 10°" in words
     assert words.count("Before:") == 4

@@ -17,8 +17,9 @@ from flotation.rulebook import water_density
 from flotation.swamped.assessment import Outcome
 from flotation.swamped.trials.cases import cases
 from flotation.swamped.trials.condition import Kind, Piece, SwampedBoat
-from flotation.swamped.trials.in_the_water import Worked, basin_of
+from flotation.swamped.trials.in_the_water import Worked
 from flotation.swamped.trials.intact import Intact, intact
+from flotation.swamped.trials.level_tests import Basin
 from flotation.swamped.trials.loads import PERSONS, PORT
 from flotation.swamped.trials.varied import (
     Change,
@@ -69,15 +70,15 @@ class Beyond:
     intact: Intact | None
 
 
-def beyond(worked: Worked) -> Beyond | None:
+def beyond(worked: Worked, basin: Basin) -> Beyond | None:
     """Run the tests of level or modified level flotation with one thing changed at a time.
 
-    None where the boat file lacks what the tests need, and for basic flotation, which sets no
-    limits to compare with. Raises NotSettled where a rest is not found within its tolerance.
+    basin  the same boat, ready for its tests
+    None for basic flotation, which sets no limits to compare with. Raises NotSettled where a rest
+    is not found within its tolerance.
     """
-    basin = basin_of(worked)
     tests = cases(worked.scope.flotation, worked.books.law)
-    if basin is None or not tests:
+    if not tests:
         return None
     series = Series(basin, tests)
     hull = worked.boat.intact_hull
@@ -186,7 +187,7 @@ def _persons(series: Series) -> Iterator[Threshold]:
         share = count * each / loads.persons.value
         return _scaled({PERSONS}, share)
 
-    for words, side in (("in the middle", ""), ("half of them on one side", PORT)):
+    for words, side in (("in the middle", ""), ("half of them aboard, on one side", PORT)):
         tests = tuple(case for case in series.tests if case.share > 0.0 and case.side == side)
         own = Series(series.basin, tests)
         most = last_that_holds(partial(_carries, own, aboard), _MOST_PERSONS, _PERSON_STEP)

@@ -188,12 +188,14 @@ def lacking(boat: Boat) -> tuple[str, ...]:
     fills; a chamber needs its box; the reference areas need points.
     """
     drawn = _drawn(boat)
-    found = [
-        f"{weight.item}: the size of its box, or a sheet"
+    bare = [
+        weight.item
         for weight in boat.weights
         if weight.material is not None and weight.item not in drawn and weight.size is None
     ]
-    found += [f"{one.name}: the size of its box" for one in boat.chambers if one.size is None]
+    found = [f"a box (size) or a sheet ([[part]]) for {', '.join(bare)}"] if bare else []
+    chambers = [one.name for one in boat.chambers if one.size is None]
+    found += [f"the box (size) of the air chamber {', '.join(chambers)}"] if chambers else []
     if boat.top is None:
         found.append("[top]: points on the real top of hull or deck in the reference areas")
     return tuple(found)

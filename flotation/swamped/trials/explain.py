@@ -62,17 +62,34 @@ class Held:
         return float(self.lever @ (np.array(point) - self.origin))
 
 
-def explain(basin: Basin, simulated: Simulated) -> Explanation:
+@dataclass(frozen=True, eq=False)
+class Explained:
+    """A test that is not met, why, and the boat held where its moments are told.
+
+    held   None where it sinks
+    mends  1.0 where a moment that turns the boat back, or its bow up, mends it; else -1.0
+    """
+
+    trial: Trial
+    told: Explanation
+    held: Held | None
+    mends: float
+
+
+def explain(basin: Basin, simulated: Simulated) -> Explained:
     """What a test that is not met has to do with each piece of the boat."""
     trial = simulated.trial
     if trial.outcome is Outcome.SINKS:
-        return Explanation(trial.name, trial.notes[0], None, None, trial.lacking, "kg", ())
+        told = Explanation(trial.name, trial.notes[0], None, None, trial.lacking, "kg", ())
+        return Explained(trial, told, None, 1.0)
     ready = basin.ready(simulated.case, simulated.choice)
     if not trial.verdicts[0].meets:
         held = held_at_heel(ready, trial, simulated.case.heel.value)
         if held is not None:
-            return _of_heel(held, simulated)
-    return _of_trim(held_at_rest(ready, trial), trial, basin.top)
+            return Explained(trial, _of_heel(held, simulated), held, 1.0)
+    held = held_at_rest(ready, trial)
+    bow_up = -1.0 if aft_is_deeper(trial) else 1.0
+    return Explained(trial, _of_trim(held, trial, basin.top), held, bow_up)
 
 
 def held_at_heel(ready: Ready, trial: Trial, limit: float) -> Held | None:

@@ -2,13 +2,22 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from flotation.boat import Boat, FoamInPlace
 from flotation.errors import NotSettled
-from flotation.swamped.assessment import Explanation, Finding, Outcome, Scope, Section, Trial
+from flotation.swamped.assessment import (
+    Explanation,
+    Finding,
+    Outcome,
+    Scope,
+    Section,
+    Trial,
+    Verdict,
+)
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Listed
-from flotation.swamped.general_method import General
+from flotation.swamped.general_method import General, general_method
 from flotation.swamped.scope import BASIC
 from flotation.swamped.trials.basic_test import simulate_basic
 from flotation.swamped.trials.cases import cases
@@ -40,6 +49,11 @@ _ONE_SIDE = (
 _BOTH_ENDS = (
     "Each test is run with every assumption at either end; of all of them the one with the least "
     "margin in proportion to its limit is shown."
+)
+_BASIC_ENDS = (
+    "The test is run with every assumption at either end; shown is what leaves the least lift over "
+    "what everything weighs. Air chambers stay as the section has them: its load holds a weight "
+    "for the two largest."
 )
 
 
@@ -120,8 +134,9 @@ def _run(worked: Worked, basin: Basin) -> InTheWater:
         done = [simulate(basin, case) for case in cases(flotation, basin.law)]
         failing = [one for one in done if not one.trial.meets]
         trials = tuple(one.trial for one in done)
-        explanations = tuple(explain(basin, one) for one in failing)
-        mending = mend(basin, failing, flotation)
+        explained = [explain(basin, one) for one in failing]
+        explanations = tuple(one.told for one in explained)
+        mending = mend(basin, explained, flotation, partial(_asked, worked))
     pieces = swamped.pieces(swamped.stated)
     laden = (*pieces, *basin.loads.aboard(1.0, "", swamped.stated))
     return InTheWater(
@@ -131,8 +146,18 @@ def _run(worked: Worked, basin: Basin) -> InTheWater:
         mending,
         (basin.loads.section, compare(swamped, worked.general, laden)),
         (*sheet_findings(swamped), *_waterline(basin, trials[0], pieces)),
-        (*_ASSUMED, *([] if flotation == BASIC else [_ONE_SIDE, _BOTH_ENDS]), *_tanks(worked.boat)),
+        (
+            *_ASSUMED,
+            *([_BASIC_ENDS] if flotation == BASIC else [_ONE_SIDE, _BOTH_ENDS]),
+            *_tanks(worked.boat),
+        ),
     )
+
+
+def _asked(worked: Worked, foam: Sequence[FoamInPlace]) -> tuple[Verdict, ...]:
+    """The general method with other foam; the boat without its foam weighs what it did."""
+    boat, listed = worked.boat, worked.listed
+    return general_method(boat, listed, foam, worked.scope, worked.books).verdicts
 
 
 def _tanks(boat: Boat) -> list[str]:

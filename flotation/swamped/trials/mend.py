@@ -1,29 +1,26 @@
 """Which cavity's foam, by how much and to where, would mend a test that is not met.
 
 First the moment that foam makes in each cavity at the attitude at which the boat is lost; then the
-best move is made, and every test is run again.
+best move is made, and every test and the general method are run again.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from flotation.boat import FoamInPlace
 from flotation.equilibrium.bodies import GRAVITY, as_point
+from flotation.swamped.assessment import Verdict
 from flotation.swamped.trials.cases import cases
-from flotation.swamped.trials.explain import (
-    Held,
-    aft_is_deeper,
-    explain,
-    held_at_heel,
-    held_at_rest,
-    opposite,
-)
-from flotation.swamped.trials.level_tests import Basin, Simulated, simulate
+from flotation.swamped.trials.explain import Explained, Held, opposite
+from flotation.swamped.trials.level_tests import Basin, simulate
 from flotation.swamped.wording import both
 from flotation.units import number
 
 _LITRE = 1e-3
+
+Asked = Callable[[Sequence[FoamInPlace]], Sequence[Verdict]]
+"""The verdicts of the general method with other foam in the boat."""
 
 
 @dataclass(frozen=True)
@@ -62,14 +59,16 @@ class _Lost:
         return self.sign * GRAVITY * total / group.volume
 
 
-def mend(basin: Basin, failing: Sequence[Simulated], flotation: str) -> tuple[str, ...]:
+def mend(
+    basin: Basin, failing: Sequence[Explained], flotation: str, asked: Asked
+) -> tuple[str, ...]:
     """What would mend the tests that are not met, in sentences; nothing for a boat without foam.
 
     failing    the tests that are not met
     flotation  the kind of flotation, for which every test is run again
-    A volume is told to first order: in proportion to the moment that is missing. Whether the
-    general method is still met is not looked at here; the foam that is put in is more than what
-    is taken out.
+    asked      what the general method says of other foam
+    A volume is told to first order: in proportion to the moment that is missing. Where a move is
+    made, the tests and the general method are run again with the foam so.
     """
     foam = basin.swamped.foam
     if not failing or not foam:
@@ -78,12 +77,17 @@ def mend(basin: Basin, failing: Sequence[Simulated], flotation: str) -> tuple[st
     sunk = max(one.trial.lacking for one in failing)
     if sunk > 0.0:
         return (_more_foam(basin, empty, sunk),)
-    lost = _lost(basin, failing)
+    lost = max((_lost(one) for one in failing), key=lambda one: one.missing)
     filled = sorted(_groups(foam), key=lost.worth)
     if not empty:
         return (_to_the_sides(basin, lost, filled[0]),)
     taker = max(empty, key=lost.worth)
-    return (_move(lost, filled, taker), _run_again(basin, filled, taker, flotation))
+    moved, done = _moved(filled, taker)
+    return (
+        _move(lost, filled, taker),
+        f"{done}: {_run_again(basin, moved, flotation)}",
+        f"With the foam so, {_asked_again(asked(moved))}",
+    )
 
 
 def _move(lost: _Lost, filled: Sequence[_Group], taker: _Group) -> str:
@@ -107,18 +111,9 @@ def _move(lost: _Lost, filled: Sequence[_Group], taker: _Group) -> str:
     return f"{sentence}makes up the {number(lost.missing, 3)} N m that are missing."
 
 
-def _lost(basin: Basin, failing: Sequence[Simulated]) -> _Lost:
-    """The test that misses most, and the attitude at which its moments are told."""
-    told = [(explain(basin, one).missing, one) for one in failing]
-    missing, worst = max(told, key=lambda pair: pair[0])
-    trial, ready = worst.trial, basin.ready(worst.case, worst.choice)
-    held = None
-    if not trial.verdicts[0].meets:
-        held = held_at_heel(ready, trial, worst.case.heel.value)
-    if held is not None:
-        return _Lost(trial.name, held, 1.0, missing)
-    bow_up = -1.0 if aft_is_deeper(trial) else 1.0
-    return _Lost(trial.name, held_at_rest(ready, trial), bow_up, missing)
+def _lost(one: Explained) -> _Lost:
+    assert one.held is not None  # none of them sinks
+    return _Lost(one.trial.name, one.held, one.mends, one.told.missing)
 
 
 def _groups(foam: Sequence[FoamInPlace]) -> list[_Group]:
@@ -180,23 +175,35 @@ def _to_the_sides(basin: Basin, lost: _Lost, donor: _Group) -> str:
     )
 
 
-def _run_again(basin: Basin, filled: Sequence[_Group], taker: _Group, flotation: str) -> str:
+def _moved(filled: Sequence[_Group], taker: _Group) -> tuple[tuple[FoamInPlace, ...], str]:
     """The move made: the taker filled, and as much left out where foam does least."""
     left_out: list[_Group] = []
     for group in filled:
         if math.fsum(one.volume for one in (*left_out, group)) <= taker.volume:
             left_out.append(group)
     kept = [entry for group in filled if group not in left_out for entry in group.foam]
-    swamped = replace(basin.swamped, foam=(*kept, *taker.foam))
+    done = f"Run with {taker.names} filled ({both(taker.volume, 'm3')})"
+    if left_out:
+        done += f" and without foam in {', '.join(group.names for group in left_out)}"
+    return (*kept, *taker.foam), done
+
+
+def _run_again(basin: Basin, foam: tuple[FoamInPlace, ...], flotation: str) -> str:
+    """What the tests say of the boat with this foam."""
+    swamped = replace(basin.swamped, foam=foam)
     again = [
         simulate(replace(basin, swamped=swamped), case).trial
         for case in cases(flotation, basin.law)
     ]
-    done = f"Run with {taker.names} filled ({both(taker.volume, 'm3')})"
-    if left_out:
-        done += f" and without foam in {', '.join(group.names for group in left_out)}"
     short = [verdict for trial in again for verdict in trial.verdicts if not verdict.meets]
     if short:
-        return f"{done}: still not met: {'; '.join(f'{v.name} {v.sentence}' for v in short)}."
+        return f"still not met: {'; '.join(f'{v.name} {v.sentence}' for v in short)}."
     heel = max(trial.inclination or 0.0 for trial in again)
-    return f"{done}: every limit of the tests is met, with a heel of {both(heel, 'rad')} at most."
+    return f"every limit of the tests is met, with a heel of {both(heel, 'rad')} at most."
+
+
+def _asked_again(verdicts: Sequence[Verdict]) -> str:
+    """What the general method says of the boat with this foam: its least margin."""
+    least = min(verdicts, key=lambda one: one.margin)
+    told = f"the general method {least.sentence}"
+    return f"{told}." if least.meets else f"{told}: better placed, and no longer enough."

@@ -9,6 +9,7 @@ from pytest import approx
 from small_boats import FRESH, skiff, skiff_foam
 
 from flotation.boat import IntactHull, Propulsion
+from flotation.errors import InputError
 from flotation.geometry.shapes import box
 from flotation.rulebook import water_density
 from flotation.swamped.afloat import beyond_the_regulation, righting_curves
@@ -85,7 +86,8 @@ def test_a_boat_that_does_not_meet_the_tests_is_not_varied() -> None:
 
 
 def test_nothing_is_run_without_what_the_tests_need_or_without_limits() -> None:
-    assert beyond_the_regulation(skiff(), FOAM) is None
+    with pytest.raises(InputError, match=r"a box .size. or a sheet"):
+        beyond_the_regulation(skiff(), FOAM)
     inboard = replace(afloat_skiff(), propulsion=Propulsion.INBOARD)
     assert beyond_the_regulation(inboard, FOAM) is None
 

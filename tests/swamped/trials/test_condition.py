@@ -180,10 +180,8 @@ def test_what_is_missing_is_named_and_nothing_is_guessed() -> None:
     assert lacking(afloat_skiff()) == ()
     told = lacking(replace(skiff(), chambers=(Chamber("bow", 0.1, (4.0, 0, 0.4), False, True),)))
     assert told == (
-        "hull laminate: the size of its box, or a sheet",
-        "sole: the size of its box, or a sheet",
-        "rail: the size of its box, or a sheet",
-        "bow: the size of its box",
+        "a box (size) or a sheet ([[part]]) for hull laminate, sole, rail",
+        "the box (size) of the air chamber bow",
         "[top]: points on the real top of hull or deck in the reference areas",
     )
 

@@ -16,6 +16,7 @@ from flotation.swamped.trials import in_the_water
 from flotation.swamped.trials.cases import cases
 from flotation.swamped.trials.explain import explain, held_at_heel, held_at_rest
 from flotation.swamped.trials.level_tests import simulate
+from flotation.swamped.trials.mend import mend
 
 LEVEL = {case.name: case for case in cases("level", load_books().law)}
 
@@ -34,7 +35,7 @@ def test_the_moments_add_up_to_what_turns_the_boat_back(name: str) -> None:
     )
     assert whole == approx(side * float(curve.moments[0]), abs=1e-4)
     assert whole < 0.0
-    told = explain(tank, done)
+    told = explain(tank, done).told
     assert told.missing == approx(-whole)
     assert told.unit == "N m"
 
@@ -51,7 +52,7 @@ def test_at_rest_the_moments_fore_and_aft_add_up_to_nothing() -> None:
 def test_persons_on_a_side_turn_the_boat_to_that_side() -> None:
     tank = basin(*low_skiff())
     for name in ("183.230, port", "183.230, starboard"):
-        told = explain(tank, simulate(tank, LEVEL[name]))
+        told = explain(tank, simulate(tank, LEVEL[name])).told
         assert told.sentence.startswith("turns over and floats bottom up; held at 30° to")
         assert {one.item: one.moment for one in told.contributions}["persons"] < 0.0
         assert "persons" in told.sentence
@@ -59,9 +60,8 @@ def test_persons_on_a_side_turn_the_boat_to_that_side() -> None:
 
 def test_a_mirrored_failure_has_mirrored_reasons() -> None:
     tank = basin(*low_skiff())
-    here, there = (
-        explain(tank, simulate(tank, LEVEL[f"183.230, {side}"])) for side in ("port", "starboard")
-    )
+    runs = [simulate(tank, LEVEL[f"183.230, {side}"]) for side in ("port", "starboard")]
+    here, there = (explain(tank, run).told for run in runs)
     assert here.missing == approx(there.missing, rel=1e-6)
     assert here.heel == approx(-there.heel)
 
@@ -69,12 +69,37 @@ def test_a_mirrored_failure_has_mirrored_reasons() -> None:
 def test_foam_in_the_empty_sides_mends_the_low_skiff() -> None:
     boat, foam = low_skiff()
     found = in_the_water(worked(boat, foam))
-    move, again = found.mending
+    move, again, asked = found.mending
     assert "foam moved from grid to side port and side starboard" in move
     assert "makes up the" in move
     assert "every limit of the tests is met" in again
     filled = (*foam, *(entry for entry in skiff_foam() if entry.cavity != "grid"))
+    (verdict,) = worked(boat, filled).general.verdicts
+    assert asked == f"With the foam so, the general method {verdict.sentence}."
     assert all(one.meets for one in in_the_water(worked(boat, filled)).trials)
+
+
+def test_a_move_after_which_there_is_too_little_foam_says_so() -> None:
+    """Sides that hold less than the grid: the tests need what the general method then misses."""
+    boat, foam = low_skiff()
+    listed = worked(boat, foam)
+    tank = basin(boat, foam)
+    failing = [explain(tank, simulate(tank, LEVEL[f"183.230, {side}"])) for side in ("port",)]
+    short = replace(listed.general.verdicts[0], meets=False, sentence="falls short by 1 kg")
+    asked_of = []
+
+    def asked(other):
+        asked_of.append({entry.cavity for entry in other})
+        return (
+            replace(short, margin=3.0, meets=True, sentence="meets"),
+            replace(short, margin=-1.0),
+        )
+
+    said = mend(tank, failing, "level", asked)[-1]
+    assert said.endswith(
+        "the general method falls short by 1 kg: better placed, and no longer enough."
+    )
+    assert asked_of == [{"grid", "side port", "side starboard"}]
 
 
 def test_the_sentence_to_remember_names_what_happens_and_why() -> None:

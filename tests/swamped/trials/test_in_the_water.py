@@ -22,7 +22,7 @@ def test_a_boat_file_that_lacks_something_gets_no_simulation_and_says_what() -> 
     given = assess(skiff(), skiff_foam())
     assert given.trials == ()
     (said,) = [text for text in given.open_points if text.startswith("The tests in the water")]
-    assert "rail: the size of its box, or a sheet" in said
+    assert "a box (size) or a sheet ([[part]]) for hull laminate, sole, rail" in said
     assert "[top]" in said
     assert any("Enough lift does not make a boat float level" in one for one in given.open_points)
 

@@ -4,9 +4,19 @@ import math
 from dataclasses import replace
 
 import pytest
-from afloat_boats import SLAB, afloat_skiff, basin, low_skiff, raft, worked
+from afloat_boats import (
+    FUEL,
+    HELD_TANK,
+    SHELL,
+    SLAB,
+    afloat_skiff,
+    basin,
+    low_skiff,
+    raft,
+    worked,
+)
 from pytest import approx
-from small_boats import BATTERY, FRESH, mirrored, skiff_foam
+from small_boats import BATTERY, FOAM, FRESH, mirrored, skiff_foam
 
 from flotation.boat import Capacity, Propulsion
 from flotation.equilibrium.bodies import up
@@ -199,6 +209,39 @@ def test_basic_flotation_asks_only_that_something_floats() -> None:
     assert sunk.outcome is Outcome.SINKS
     assert not sunk.meets
     assert sunk.lacking == approx(-sunk.verdicts[0].margin)
+
+
+def test_basic_flotation_is_told_at_the_end_of_each_assumption_that_leaves_less_lift() -> None:
+    inboard = replace(afloat_skiff(SHELL, FUEL), propulsion=Propulsion.INBOARD, tanks=(HELD_TANK,))
+    (found,) = in_the_water(worked(inboard, skiff_foam())).trials
+    assert found.assumed == (
+        "foam as dense as its data sheet allows, with the stated uptake; tanks without lift"
+    )
+    tried = [one.words for one in found.tried]
+    assert tried[0] == "as stated"
+    assert tried[-1] == found.assumed
+    assert not any("flooded" in words for words in tried)
+    (verdict,) = found.verdicts
+    assert verdict.margin == approx(_left_as_stated(inboard) - _lost(inboard), abs=1e-9)
+
+
+def _left_as_stated(boat) -> float:
+    """Kg of lift over weight of the laden boat, everything under water, as stated."""
+    tank = basin(boat, skiff_foam())
+    stated = tank.swamped.stated
+    pieces = [*tank.swamped.pieces(stated), *tank.loads.aboard(1.0, "", stated)]
+    return tank.water * tank.swamped.joined(pieces).volume - math.fsum(
+        piece.body.mass for piece in pieces
+    )
+
+
+def _lost(boat) -> float:
+    """Kg that dense foam weighs more, and that a tank lifts less without its air."""
+    swamped = basin(boat, skiff_foam()).swamped
+    dense = FOAM.free_rise_high / FOAM.free_rise_density - 1.0
+    heavier = dense * math.fsum(entry.mass for entry in skiff_foam())
+    shell = swamped.displaced(SHELL, wood_lifts=swamped.stated.wood_lifts)
+    return heavier + swamped.water.value * (HELD_TANK.solid.volume - shell)
 
 
 def test_basic_flotation_upside_down_is_still_afloat() -> None:

@@ -142,7 +142,7 @@ def test_a_boat_that_would_be_lost_is_not_sent_into_the_water() -> None:
 
 
 def test_a_boat_without_what_the_tests_need_is_refused() -> None:
-    with pytest.raises(InputError, match="rail: the size of its box"):
+    with pytest.raises(InputError, match=r"a box .size. or a sheet .* for .*rail"):
         swamp_test_sheets(skiff(), FOAM)
 
 
