@@ -10,7 +10,7 @@ from flotation.boat import Boat
 from flotation.errors import Fault, InputError
 from flotation.pour.pourplan import PourPlan
 from flotation.report.calculation import calculation_report, first_page_picture
-from flotation.report.pour_sheet import group_picture, pour_sheet
+from flotation.report.pour_sheet import pours_picture, pour_sheet
 from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
@@ -44,10 +44,10 @@ def all_handouts(
 def previews(boat: Boat, plan: PourPlan, assessment: Assessment) -> dict[str, bytes]:
     """A page of each PDF as a picture for a screen: file name -> PNG.
 
-    The group of the pour sheet with the most steps, and the assessment's first page.
+    The first page of pours, and the assessment's first page.
     """
     return {
-        "pour_sheet.png": group_picture(boat, plan, _DOTS_PER_INCH),
+        "pour_sheet.png": pours_picture(boat, plan, _DOTS_PER_INCH),
         "assessment.png": first_page_picture(boat, plan, assessment, _DOTS_PER_INCH),
     }
 
