@@ -29,6 +29,7 @@ def _row(step: Pour, steps: Sequence[Pour], scale_step: float, flush: Flush | No
         "hole": lift.hole or NOT_STATED,
         "cavity": step.pour.cavity,
         "foam": step.pour.foam,
+        "layers": lift.of > 1,
         "lift": f"{lift.number} of {lift.of}",
         "batches": [batch_line(shot, scale_step) for shot in lift.shots],
         "stop": stop(lift),

@@ -104,6 +104,7 @@ class _Sheet:
         return {
             "by_hand": self.by_hand,
             "batch_word": "batch" if self.by_hand else "shot",
+            "batches_word": "batches" if self.by_hand else "shots",
             "several_foams": len(foams) > 1,
             "measure": limit_rows(plan.before, [check.foam for check in plan.before]),
             "checks": for_the_boat(plan.before),
@@ -170,8 +171,10 @@ class _Sheet:
 
 def how_to(boat: Boat, plan: PourPlan) -> list[str]:
     """How the rows are followed, and what to do between two of them."""
-    by_hand = isinstance(boat.shop.mixing, HandMixing)
+    mixing = boat.shop.mixing
+    by_hand = isinstance(mixing, HandMixing)
     word, begins = ("batch", "stir") if by_hand else ("shot", "open the head")
+    stands = not isinstance(mixing, HandMixing) and mixing.idle_limit is not None
     crew = 1 if plan.timetable is None else plan.timetable.crew
     alone = "Row after row, from the top."
     together = f"Row after row. {crew} at a time: whoever is free takes the next row."
@@ -179,8 +182,8 @@ def how_to(boat: Boat, plan: PourPlan) -> list[str]:
         f"After each {word}: write the clock and what really went in. Scrape the bucket out over "
         "the hole; the next batch goes into a clean one. Used buckets stay open, outdoors, apart."
         if by_hand
-        else f"After each {word}: write the clock and what the timer and the machine show. On to "
-        "the next hole at once: a head that stands must be flushed."
+        else f"After each {word}: write the clock and what the timer and the machine show."
+        + (" On to the next hole at once: a head that stands must be flushed." if stands else "")
     )
     return [
         together if crew > 1 else alone,

@@ -93,6 +93,15 @@ def orders(places: Sequence[int]) -> str:
     >>> orders([3]), orders([3, 4, 7, 8, 9])
     ('step 3', 'steps 3, 4, 7\u20139')
     """
+    return f"{'step' if len(places) == 1 else 'steps'} {counted(places)}"
+
+
+def counted(places: Sequence[int]) -> str:
+    """Numbers with runs of three and more drawn together.
+
+    >>> counted([9, 3, 4, 7, 8])
+    '3, 4, 7\u20139'
+    """
     runs: list[list[int]] = []
     for order in sorted(places):
         if runs and order == runs[-1][-1] + 1:
@@ -103,4 +112,4 @@ def orders(places: Sequence[int]) -> str:
         f"{run[0]}\u2013{run[-1]}" if len(run) > 2 else ", ".join(str(order) for order in run)
         for run in runs
     ]
-    return f"{'step' if len(places) == 1 else 'steps'} {', '.join(words)}"
+    return ", ".join(words)
