@@ -10,8 +10,18 @@ from flotation.boat import Boat
 from flotation.errors import Fault, InputError
 from flotation.pour.pourplan import PourPlan
 from flotation.report.calculation import calculation_report, first_page_picture
+from flotation.report.hole_labels import hole_labels
+from flotation.report.hole_map import hole_map
+from flotation.report.mixing_card import mixing_card
 from flotation.report.pour_sheet import pours_picture, pour_sheet
-from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
+from flotation.report.tables import (
+    assessment_csv,
+    assessment_json,
+    holes_csv,
+    holes_json,
+    pour_csv,
+    pour_json,
+)
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
 
@@ -26,13 +36,20 @@ def all_handouts(
     paper: str = "a4",
     curves: Sequence[ArmCurve] = (),
 ) -> dict[str, bytes]:
-    """Pour sheet and assessment as PDF, JSON and CSV: file name -> bytes.
+    """Papers for the floor, and the assessment, as PDF, JSON and CSV: file name -> bytes.
+
+    For the floor: pour sheet, hole map, labels for the holes, card for the mixer.
 
     paper   "a4" or "letter", of the PDFs
     curves  righting arms of the swamped boat; none: no plot
     """
     return {
         "pour_sheet.pdf": pour_sheet(boat, plan, paper),
+        "hole_map.pdf": hole_map(boat, plan, paper),
+        "hole_labels.pdf": hole_labels(boat, plan, paper),
+        "mixing_card.pdf": mixing_card(boat, plan, paper),
+        "holes.json": holes_json(boat, plan).encode(),
+        "holes.csv": holes_csv(boat, plan).encode(),
         "pour.json": pour_json(plan).encode(),
         "pour.csv": pour_csv(plan).encode(),
         "assessment.pdf": calculation_report(boat, plan, assessment, paper, curves=curves),

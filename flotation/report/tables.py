@@ -14,9 +14,10 @@ from dataclasses import fields, is_dataclass
 from enum import Enum
 from pathlib import Path
 
-from flotation.boat import FoamInPlace
+from flotation.boat import Boat, FoamInPlace
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
+from flotation.report.holes import holes_poured
 from flotation.report.printing import decimal_text, nine_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.report.trials_text import beyond_text, swamp_tests_text
@@ -32,6 +33,8 @@ __all__ = [
     "assessment_text",
     "beyond_json",
     "beyond_text",
+    "holes_csv",
+    "holes_json",
     "pour_csv",
     "pour_json",
     "pour_text",
@@ -123,6 +126,10 @@ _SHOT_COLUMNS = (
     "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
     "batch", "start_s", "end_s", "next_after_s",
 )  # fmt: skip
+_HOLE_COLUMNS = (
+    "hole", "cavity", "kind", "diameter_m", "x_m", "y_m", "z_m", "foam", "steps", "weigh_a_kg",
+    "weigh_b_kg", "mass_kg",
+)  # fmt: skip
 _LINE_COLUMNS = (
     "part", "name", "formula", "value", "required", "margin", "unit", "meets", "decides", "source",
     "mark", "note",
@@ -192,6 +199,28 @@ def pour_csv(plan: PourPlan) -> str:
         return _csv(("do_not_pour",), [(reason,) for reason in plan.stops])
     rows = [row for pour in plan.pours for lift in pour.lifts for row in _shot_rows(pour, lift)]
     return _csv(_SHOT_COLUMNS, sorted(rows, key=lambda row: (row[0], row[6])))
+
+
+def holes_csv(boat: Boat, plan: PourPlan) -> str:
+    """A row for every hole of the boat: where it is, its steps, and what is weighed for it."""
+    return _csv(_HOLE_COLUMNS, _hole_rows(boat, plan))
+
+
+def holes_json(boat: Boat, plan: PourPlan) -> str:
+    """The same as a list of holes."""
+    rows = [dict(zip(_HOLE_COLUMNS, map(_json, row), strict=True)) for row in _hole_rows(boat, plan)]
+    return _document("holes", {"boat": boat.name, "holes": rows})
+
+
+def _hole_rows(boat: Boat, plan: PourPlan) -> list[tuple[object, ...]]:
+    return [
+        (
+            one.hole.name, one.cavity.name, one.hole.kind.value, one.hole.diameter, *one.hole.at,
+            one.cavity.foam, " ".join(str(order) for order in one.orders), one.mass_a, one.mass_b,
+            one.mass_a + one.mass_b,
+        )
+        for one in holes_poured(boat, plan)
+    ]  # fmt: skip
 
 
 def assessment_csv(assessment: Assessment) -> str:
