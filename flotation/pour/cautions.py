@@ -13,7 +13,6 @@ from importlib.resources import files
 from flotation.pour.pourplan import Caution, Check, CheckKind, Response, ShownAt, Step
 from flotation.workings import Mark, Source
 
-
 _USUALLY = {"response": ShownAt.WHEN}
 
 

@@ -239,7 +239,7 @@ class Check:
 
 @dataclass(frozen=True)
 class Response:
-    """What to do when something happens: the sign, the steps in their order, where it is printed."""
+    """What to do when something happens: sign, steps in their order, where it is printed."""
 
     sign: str
     steps: tuple[str, ...]

@@ -13,7 +13,7 @@ from flotation.report.calculation import calculation_report, first_page_picture
 from flotation.report.hole_labels import hole_labels
 from flotation.report.hole_map import hole_map
 from flotation.report.mixing_card import mixing_card
-from flotation.report.pour_sheet import pours_picture, pour_sheet
+from flotation.report.pour_sheet import pour_sheet, pours_picture
 from flotation.report.tables import (
     assessment_csv,
     assessment_json,

@@ -38,9 +38,7 @@ def hole_map(boat: Boat, plan: PourPlan, paper: str = "a4") -> bytes:
     return typeset("hole_map.typ", data)
 
 
-def _drawn(
-    boat: Boat, holes: Sequence[HolePoured], room: tuple[float, float]
-) -> dict[str, object]:
+def _drawn(boat: Boat, holes: Sequence[HolePoured], room: tuple[float, float]) -> dict[str, object]:
     """Both views at one round scale, 1 to so many, the largest at which they fit."""
     views = {view: shadows(boat, view) for view in (View.PLAN, View.SIDE)}
     fitting = (scale for scale in _SCALES if _fits(boat, views, scale, room))

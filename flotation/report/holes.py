@@ -26,12 +26,12 @@ class HolePoured:
 
     @property
     def mass_a(self) -> float:
-        """kg of A that is weighed for it, waste included."""
+        """Kg of A that is weighed for it, waste included."""
         return sum(shot.weigh_a for lift in self.lifts for shot in lift.shots)
 
     @property
     def mass_b(self) -> float:
-        """kg of B, likewise."""
+        """Kg of B, likewise."""
         return sum(shot.weigh_b for lift in self.lifts for shot in lift.shots)
 
 

@@ -1,4 +1,4 @@
-"""What the engineer is told of a pour beside its quantities: clock, orders, what moves it, the jig."""
+"""What the engineer is told of a pour beside its quantities: clock, orders, changes, the jig."""
 
 import math
 

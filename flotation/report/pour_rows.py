@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from flotation.pour.outlook import Flush
 from flotation.pour.pourplan import Lift, PourPlan, Shot
-from flotation.report.steps import Pour, Row, steps_of, stop
 from flotation.report.plan_text import clock
 from flotation.report.printing import NOT_STATED, cup_mark, minutes, on_scale, plain
+from flotation.report.steps import Pour, Row, steps_of, stop
 
 
 def pour_rows(plan: PourPlan, scale_step: float) -> list[Row]:

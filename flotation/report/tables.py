@@ -208,7 +208,9 @@ def holes_csv(boat: Boat, plan: PourPlan) -> str:
 
 def holes_json(boat: Boat, plan: PourPlan) -> str:
     """The same as a list of holes."""
-    rows = [dict(zip(_HOLE_COLUMNS, map(_json, row), strict=True)) for row in _hole_rows(boat, plan)]
+    rows = [
+        dict(zip(_HOLE_COLUMNS, map(_json, row), strict=True)) for row in _hole_rows(boat, plan)
+    ]
     return _document("holes", {"boat": boat.name, "holes": rows})
 
 

@@ -1,0 +1,24 @@
+"""Whether the text of a PDF stands on its paper, read back with its places."""
+
+import io
+
+import pypdf
+
+_MARGIN = 15.0  # points; printers leave about 12
+
+
+def inside_the_paper(pdf: bytes) -> None:
+    """Every piece of text begins within the margins, and no page is without text."""
+    for page in pypdf.PdfReader(io.BytesIO(pdf)).pages:
+        wide, high = float(page.mediabox.width), float(page.mediabox.height)
+        found: list[tuple[float, float, str]] = []
+
+        def keep(text: str, _cm, tm, _font, _size, found=found) -> None:  # type: ignore[no-untyped-def]  # pypdf's visitor
+            if text.strip():
+                found.append((tm[4], tm[5], text))
+
+        page.extract_text(visitor_text=keep)
+        assert found
+        for x, y, text in found:
+            assert _MARGIN <= x <= wide - _MARGIN, text
+            assert _MARGIN <= y <= high - _MARGIN, text
