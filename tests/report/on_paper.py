@@ -13,9 +13,11 @@ def inside_the_paper(pdf: bytes) -> None:
         wide, high = float(page.mediabox.width), float(page.mediabox.height)
         found: list[tuple[float, float, str]] = []
 
-        def keep(text: str, _cm, tm, _font, _size, found=found) -> None:  # type: ignore[no-untyped-def]  # pypdf's visitor
+        def keep(text: str, cm, tm, _font, _size, found=found) -> None:  # type: ignore[no-untyped-def]  # pypdf's visitor
             if text.strip():
-                found.append((tm[4], tm[5], text))
+                across = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
+                up = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+                found.append((across, up, text))
 
         page.extract_text(visitor_text=keep)
         assert found

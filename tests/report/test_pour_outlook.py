@@ -37,7 +37,7 @@ def test_the_calculation_has_it(boat: Boat, assessment: Assessment, text_of: Rea
         "pour foam, kit 2 13.4 kg",
         "368.00 EUR",
         "a cup 1 % heavier 1 %",
-        "fewest lifts 0° 2° 10",
+        "fewest lifts 0° 2.00° 10",
     ):
         assert said in words
 
@@ -52,5 +52,5 @@ def test_a_plan_without_any_of_it_has_only_what_decides(
     boat: Boat, plan: PourPlan, assessment: Assessment, text_of: Read
 ) -> None:
     words = text_of(calculation_report(boat, plan, assessment))
-    assert "To order" not in words
+    assert "To order, each kind" not in words
     assert "Attitude in the jig" not in words
