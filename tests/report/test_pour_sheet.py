@@ -23,7 +23,7 @@ Read = Callable[[bytes], str]
 LOCAL = "supplier's data sheet and local rules come first"
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def plan() -> PourPlan:
     return timed_by_hand()
 
@@ -121,7 +121,7 @@ def test_a_head_that_stands_too_long_is_flushed_after_its_step(
     assert "A 13.52 kg" in words  # 13.44 poured and wasted, 0.08 flushed
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=6, deadline=None)
 @given(shots=st.lists(st.integers(1, 9), min_size=1, max_size=12))
 def test_nothing_is_cut_off_however_many_batches_a_step_has(shots: list[int]) -> None:
     boat, plan = boat_by_hand(), timed_by_hand()
