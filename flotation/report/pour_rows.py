@@ -69,7 +69,7 @@ def _flush(flush: Flush, scale_step: float) -> Row:
 
 def weighed(plan: PourPlan, scale_step: float) -> list[Row]:
     """What all batches of each foam come to as they are weighed, for the end of the sheet."""
-    found = []
+    found: list[Row] = []
     for foam in dict.fromkeys(pour.foam for pour in plan.pours):
         own = [pour for pour in plan.pours if pour.foam == foam]
         shots = [shot for pour in own for lift in pour.lifts for shot in lift.shots]
