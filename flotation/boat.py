@@ -166,7 +166,7 @@ class Cavity:
     moved_in       m of laminate by which a moulded face was moved in; 0 for laminate inside
     foam           name of the foam system; None: left empty (and flooded when swamped)
     hold_down      N that keeps the cavity's lid or liner down; None: not stated
-    group          cavities of one group share a page of the pour sheet
+    group          cavities of one group share tables on the pour sheet
     entry          file and entry it was read from
     drill          boxes within which further holes may be drilled; none: its whole top
     """

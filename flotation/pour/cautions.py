@@ -10,8 +10,10 @@ from enum import StrEnum
 from functools import cache
 from importlib.resources import files
 
-from flotation.pour.pourplan import Caution, Check, CheckKind, Response, Step
+from flotation.pour.pourplan import Caution, Check, CheckKind, Response, ShownAt, Step
 from flotation.workings import Mark, Source
+
+_USUALLY = {"response": ShownAt.WHEN}
 
 
 class Fact(StrEnum):
@@ -46,6 +48,7 @@ class Entry:
 
     table   "caution", "check", "response" or "step"
     texts   the text, or the sign and its steps
+    at      where a caution or a response is printed
     kind    of a check; per_cavity: shown for each cavity that it is true of
     """
 
@@ -55,12 +58,13 @@ class Entry:
     kind: CheckKind | None
     per_cavity: bool
     source: Source
+    at: tuple[ShownAt, ...]
 
 
 def safety(situation: Situation) -> tuple[Caution, ...]:
     """The dangers that matter in this situation."""
     return tuple(
-        Caution(_filled(entry, situation)[0], entry.source)
+        Caution(_filled(entry, situation)[0], entry.source, entry.at)
         for entry in _applying("caution", situation)
     )
 
@@ -70,7 +74,7 @@ def responses(situation: Situation) -> tuple[Response, ...]:
     made = []
     for entry in _applying("response", situation):
         sign, *steps = _filled(entry, situation)
-        made.append(Response(sign, tuple(steps), entry.source))
+        made.append(Response(sign, tuple(steps), entry.source, entry.at))
     return tuple(made)
 
 
@@ -115,6 +119,7 @@ def _entries() -> tuple[Entry, ...]:
             CheckKind(row["kind"]) if "kind" in row else None,
             row.get("per") == "cavity",
             Source(row["publication"], row.get("section", ""), "", Mark(row["mark"])),
+            tuple(ShownAt(at) for at in row.get("at", [_USUALLY.get(table, ShownAt.START)])),
         )
         for table, rows in tomllib.loads(text).items()
         for row in rows

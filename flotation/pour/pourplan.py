@@ -189,12 +189,23 @@ class CupUsed:
     high: float
 
 
+class ShownAt(StrEnum):
+    """Where on the hand-outs a caution or a response stands: at the step that it is about."""
+
+    START = "start"
+    MIX = "mix"
+    POUR = "pour"
+    WHEN = "when"
+    AFTER = "after"
+
+
 @dataclass(frozen=True)
 class Caution:
-    """A danger and what to do about it, with where it stands."""
+    """A danger and what to do about it, with where it was read and where it is printed."""
 
     text: str
     source: Source
+    at: tuple[ShownAt, ...] = (ShownAt.START,)
 
 
 class CheckKind(StrEnum):
@@ -232,11 +243,12 @@ class Check:
 
 @dataclass(frozen=True)
 class Response:
-    """What to do when something happens: the sign, and the steps in their order."""
+    """What to do when something happens: sign, steps in their order, where it is printed."""
 
     sign: str
     steps: tuple[str, ...]
     source: Source
+    at: tuple[ShownAt, ...] = (ShownAt.WHEN,)
 
 
 @dataclass(frozen=True)

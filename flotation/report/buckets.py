@@ -26,9 +26,3 @@ def alike(lift: Lift) -> tuple[Alike, ...]:
 
 def _amount(shot: Shot) -> tuple[float, float, float | None]:
     return shot.weigh_a, shot.weigh_b, shot.seconds
-
-
-def numbers(batch: Alike) -> str:
-    """Which buckets of the lift these are: "2", "2\u20134"."""
-    first = batch.shot.number
-    return str(first) if batch.count == 1 else f"{first}\u2013{first + batch.count - 1}"

@@ -24,6 +24,7 @@ from flotation.report.inputs import (
 )
 from flotation.report.numbered import Numbering, all_chapters
 from flotation.report.paper import Paper, paper_named
+from flotation.report.pour_outlook import outlook
 from flotation.report.printing import DIGITS, both
 from flotation.report.supposed import what_if_data
 from flotation.report.typesetting import typeset, typeset_page
@@ -103,6 +104,7 @@ def _data(
         "chapters": chapters_data(numbering, cavity_numbers(boat, assessment)),
         "foams_in_place": foam_rows(plan, assessment),
         "totals": total_rows(plan),
+        "outlook": outlook(plan),
         "stops": list(plan.stops),
         "cautions": list(plan.cautions),
         "beside": [_beside(one) for one in not_heeded(assessment.findings, open_too=True)],

@@ -27,7 +27,7 @@ _BOW_POINTS = 24
 
 @dataclass(frozen=True)
 class Mark:
-    """A point with a name beside it; `kind` is "lift", "weight" or "item"."""
+    """A point with a name beside it; `kind` is "lift", "weight", "item", "fill" or "vent"."""
 
     name: str
     kind: str
@@ -42,6 +42,7 @@ class Picture:
     dark           names of the cavities that are hatched
     holes          True: the holes of the dark cavities by name, the others as dots
     numbers        cavity -> number printed on it
+    scale          mm on the paper for a metre; 0: as large as width and height allow
     """
 
     view: View
@@ -51,6 +52,7 @@ class Picture:
     holes: bool = True
     numbers: Mapping[str, str] | None = None
     marks: tuple[Mark, ...] = ()
+    scale: float = 0.0
 
 
 def shadows(boat: Boat, view: View) -> Shadows:
@@ -146,7 +148,7 @@ class _Paper:
         low, high = points.min(axis=0), points.max(axis=0)
         span = np.maximum(high - low, 1e-3)
         room = (picture.width - 2.0 * _MARGIN, picture.height - 2.0 * _MARGIN - _RULER)
-        scale = float(min(room[0] / span[0], room[1] / span[1]))
+        scale = picture.scale or float(min(room[0] / span[0], room[1] / span[1]))
         return cls(
             left=float(low[0]) - _MARGIN / scale,
             top=float(high[1]) + _MARGIN / scale,

@@ -12,9 +12,19 @@ from flotation.pour.pourplan import PourPlan
 from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.calculation import calculation_report, first_page_picture
 from flotation.report.hand_check import hand_check_sheet
-from flotation.report.pour_sheet import group_picture, pour_sheet
+from flotation.report.hole_labels import hole_labels
+from flotation.report.hole_map import hole_map
+from flotation.report.mixing_card import mixing_card
+from flotation.report.pour_sheet import pour_sheet, pours_picture
 from flotation.report.scene import look_inside
-from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
+from flotation.report.tables import (
+    assessment_csv,
+    assessment_json,
+    holes_csv,
+    holes_json,
+    pour_csv,
+    pour_json,
+)
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.what_if import WhatIf
@@ -33,8 +43,8 @@ def all_handouts(
 ) -> dict[str, bytes]:
     """Every hand-out: file name -> bytes.
 
-    Pour sheet and assessment as PDF, JSON and CSV; the general method as a spreadsheet with live
-    formulas; the page to look inside.
+    For the floor: pour sheet, hole map, labels for the holes, card for the mixer. For the reviewer:
+    the assessment, the general method as a spreadsheet with live formulas. The page to look inside.
 
     paper     "a4" or "letter", of the PDFs
     curves    righting arms of the swamped boat; none: no plot
@@ -43,6 +53,11 @@ def all_handouts(
     beside = Beside(tuple(curves), supposed)
     return {
         "pour_sheet.pdf": pour_sheet(boat, plan, paper),
+        "hole_map.pdf": hole_map(boat, plan, paper),
+        "hole_labels.pdf": hole_labels(boat, plan, paper),
+        "mixing_card.pdf": mixing_card(boat, plan, paper),
+        "holes.json": holes_json(boat, plan).encode(),
+        "holes.csv": holes_csv(boat, plan).encode(),
         "pour.json": pour_json(plan, boat).encode(),
         "pour.csv": pour_csv(plan).encode(),
         "assessment.pdf": calculation_report(boat, plan, assessment, paper, beside=beside),
@@ -68,10 +83,10 @@ def previews(
 ) -> dict[str, bytes]:
     """A page of each PDF as a picture for a screen: file name -> PNG.
 
-    The group of the pour sheet with the most steps, and the assessment's first page.
+    The first page of pours, and the assessment's first page.
     """
     return {
-        "pour_sheet.png": group_picture(boat, plan, _DOTS_PER_INCH),
+        "pour_sheet.png": pours_picture(boat, plan, _DOTS_PER_INCH),
         "assessment.png": first_page_picture(boat, plan, assessment, _DOTS_PER_INCH, beside),
     }
 

@@ -1,24 +1,22 @@
-"""The pour sheet: what the person with the bucket needs, one page for each group of cavities."""
+"""The pour sheet: what the person with the bucket needs, every pour in its order."""
 
-from collections import Counter
+from collections.abc import Sequence
 
 from flotation.boat import Boat
 from flotation.foamsystem import HandMixing
 from flotation.geometry.shapes_outline import View
-from flotation.pour.pourplan import Check, OrderTotal, PourPlan
+from flotation.pour.pourplan import Caution, Check, OrderTotal, PourPlan, ShownAt
 from flotation.report.before import beside_limits, by_cavity, for_the_boat, has_limit
-from flotation.report.cards import cards, dip_tables, ladders, orders, steps_of
-from flotation.report.drawings import Picture, Shadows, draw, shadows
+from flotation.report.drawings import Picture, draw, shadows
 from flotation.report.paper import Paper, paper_named
+from flotation.report.pour_rows import pour_rows, weighed
 from flotation.report.printing import NOT_STATED, both, liquid, range_of
-from flotation.report.room import tables_stay
+from flotation.report.steps import dip_tables, ladders, orders, steps_of
 from flotation.report.typesetting import typeset, typeset_page
 from flotation.version import VERSION
 
 _MARGIN = 12.0  # mm, as page.typ has it
-_HEAD_AND_FOOT = 52.0  # mm, as sheet_page.typ has it
-_MAP_HEIGHTS = (78.0, 66.0, 54.0, 44.0)  # mm; a page takes the largest that leaves it one page
-_WHOLE_MAP_HEIGHT = 92.0  # mm
+_MAP_HEIGHT = 92.0  # mm
 _MACHINE_STEP = 0.001  # kg; a machine's masses are shown to the gram
 
 
@@ -33,108 +31,165 @@ def pour_sheet(boat: Boat, plan: PourPlan, paper: str = "a4") -> bytes:
     return typeset(template, data)
 
 
-def group_picture(boat: Boat, plan: PourPlan, dots_per_inch: float) -> bytes:
-    """The page of the group with the most steps as PNG; of a stopped plan, the page that says so.
+def pours_picture(boat: Boat, plan: PourPlan, dots_per_inch: float) -> bytes:
+    """The first page of pours as PNG; of a stopped plan, the page that says so.
 
     dots_per_inch  how fine; 76 is enough for a screen
     """
     template, data = _template_and_data(boat, plan, "a4")
-    return typeset_page(template, data, dots_per_inch, at="largest group")
+    return typeset_page(template, data, dots_per_inch, at="pours")
 
 
 def _template_and_data(boat: Boat, plan: PourPlan, paper: str) -> tuple[str, dict[str, object]]:
     size = paper_named(paper)
-    head = {"boat": plan.boat, "paper": size.name, "version": VERSION, "file": _file(boat)}
+    head = sheet_head(boat, plan, size, "Pour sheet")
     if not plan.go:
         return "stop_sheet.typ", {**head, "stops": list(plan.stops)}
     return "pour_sheet.typ", {**head, **_Sheet(boat, plan, size).data()}
 
 
-def _file(boat: Boat) -> dict[str, str]:
+def sheet_head(boat: Boat, plan: PourPlan, paper: Paper, document: str) -> dict[str, object]:
+    """What the bar and the foot of every page for the floor say.
+
+    document  what the paper is called
+    """
     name, digest = boat.files[0] if boat.files else (NOT_STATED, "")
-    return {"name": name, "hash": digest[:12]}
+    return {
+        "boat": plan.boat,
+        "paper": paper.name,
+        "version": VERSION,
+        "document": document,
+        "file": {"name": name, "hash": digest[:12]},
+    }
+
+
+def scale_step(boat: Boat) -> float:
+    """What masses are shown to, kg: the step of the shop's scale, or the gram of a machine."""
+    mixing = boat.shop.mixing
+    return mixing.scale_step if isinstance(mixing, HandMixing) else _MACHINE_STEP
+
+
+def shown_at(cautions: Sequence[Caution], place: ShownAt) -> list[str]:
+    """The cautions that belong to one place."""
+    return [caution.text for caution in cautions if place in caution.at]
+
+
+def limit_rows(checks: Sequence[Check], foams: Sequence[str]) -> list[dict[str, object]]:
+    """Measurements of these foam systems with the limits within which foam is poured."""
+    return [
+        {
+            "quantity": check.quantity or check.text,
+            "text": beside_limits(check),
+            "foam": check.foam,
+            "go": range_of(check.low, check.high, check.unit),
+        }
+        for check in checks
+        if has_limit(check) and check.foam in ("", *foams)
+    ]
 
 
 class _Sheet:
     """One plan being laid out; what every part of the sheet needs."""
 
     def __init__(self, boat: Boat, plan: PourPlan, paper: Paper) -> None:
-        mixing = boat.shop.mixing
         self.boat, self.plan, self.paper = boat, plan, paper
-        self.by_hand = isinstance(mixing, HandMixing)
-        self.step = mixing.scale_step if isinstance(mixing, HandMixing) else _MACHINE_STEP
-        self.outlines: Shadows = shadows(boat, View.PLAN)
+        self.by_hand = isinstance(boat.shop.mixing, HandMixing)
+        self.step = scale_step(boat)
 
     def data(self) -> dict[str, object]:
-        groups = list(dict.fromkeys(pour.group for pour in self.plan.pours))
-        lifts = Counter(pour.group for pour in self.plan.pours for _ in pour.lifts)
-        largest = max(groups, key=lambda group: lifts[group], default="")
-        everything = frozenset(pour.cavity for pour in self.plan.pours)
+        plan = self.plan
+        groups = list(dict.fromkeys(pour.group for pour in plan.pours))
+        foams = list(dict.fromkeys(pour.foam for pour in plan.pours))
+        tables = [self._group(group) for group in groups]
         return {
             "by_hand": self.by_hand,
-            "batch_word": "bucket" if self.by_hand else "shot",
-            "measure": [self._limit(check) for check in self.plan.before if has_limit(check)],
-            "checks": for_the_boat(self.plan.before),
-            "cavities": by_cavity(self.boat, self.plan.before),
+            "batch_word": "batch" if self.by_hand else "shot",
+            "batches_word": "batches" if self.by_hand else "shots",
+            "several_foams": len(foams) > 1,
+            "measure": limit_rows(plan.before, [check.foam for check in plan.before]),
+            "checks": for_the_boat(plan.before),
+            "cavities": by_cavity(self.boat, plan.before),
             "cups": [
                 {
                     "foam": cup.foam,
                     "density": both(cup.density, "kg/m3"),
                     "date": cup.date or "not tested: the data sheet's figure",
                 }
-                for cup in self.plan.cups
+                for cup in plan.cups
             ],
-            "totals": [self._total(total) for total in self.plan.totals],
-            "cautions": list(self.plan.cautions),
-            "safety": [caution.text for caution in self.plan.safety],
+            "totals": [self._total(total) for total in plan.totals],
+            "cautions": list(plan.cautions),
+            "danger": {place.value: shown_at(plan.safety, place) for place in ShownAt},
             "order": [
-                {
-                    "step": str(step.lift.order),
-                    "hole": step.lift.hole or NOT_STATED,
-                    "group": step.pour.group,
-                }
-                for step in steps_of(self.plan.pours)
+                {"step": str(step.lift.order), "hole": step.lift.hole or NOT_STATED}
+                for step in steps_of(plan.pours)
             ],
-            "map": self._map(everything, _WHOLE_MAP_HEIGHT),
-            "groups": [{**self._group(group), "largest": group == largest} for group in groups],
+            "map": self._map(),
+            "how_to": how_to(self.boat, plan),
+            "rows": pour_rows(plan, self.step),
+            "weighed": weighed(plan, self.step),
+            "groups": tables,
+            "has_tables": any(group["dips"] or group["ladders"] for group in tables),
             "if_then": [
-                {"sign": answer.sign, "steps": list(answer.steps)} for answer in self.plan.if_then
+                {"sign": answer.sign, "steps": list(answer.steps)}
+                for answer in plan.if_then
+                if ShownAt.WHEN in answer.at
             ],
-            "after": [step.text for step in self.plan.after],
+            "after": [step.text for step in plan.after],
         }
 
-    def _map(self, dark: frozenset[str], height: float) -> dict[str, object]:
-        picture = Picture(View.PLAN, self.paper.inside(_MARGIN), height, dark)
-        return draw(self.boat, self.outlines, picture)
-
-    def _limit(self, check: Check) -> dict[str, object]:
-        return {
-            "quantity": check.quantity or check.text,
-            "text": beside_limits(check),
-            "foam": check.foam,
-            "go": range_of(check.low, check.high, check.unit),
-        }
+    def _map(self) -> dict[str, object]:
+        dark = frozenset(pour.cavity for pour in self.plan.pours)
+        picture = Picture(View.PLAN, self.paper.inside(_MARGIN), _MAP_HEIGHT, dark)
+        return draw(self.boat, shadows(self.boat, View.PLAN), picture)
 
     def _total(self, total: OrderTotal) -> dict[str, object]:
+        """What to bring out of one foam: what is poured and wasted, and what flushes take."""
+        timetable = self.plan.timetable
+        flushes = [f for f in timetable.flushes if f.foam == total.foam] if timetable else []
+        flush_a = sum(flush.mass_a for flush in flushes)
+        flush_b = sum(flush.mass_b for flush in flushes)
+        volume_a = total.volume_a * (1.0 + flush_a / total.mass_a)
+        volume_b = total.volume_b * (1.0 + flush_b / total.mass_b)
         return {
             "foam": total.foam,
-            "a": {**both(total.mass_a, "kg"), "volume": liquid(total.volume_a, 4)},
-            "b": {**both(total.mass_b, "kg"), "volume": liquid(total.volume_b, 4)},
+            "a": {**both(total.mass_a + flush_a, "kg"), "volume": liquid(volume_a, 4)},
+            "b": {**both(total.mass_b + flush_b, "kg"), "volume": liquid(volume_b, 4)},
+            "flushed": both(flush_a + flush_b, "kg") if flushes else None,
         }
 
     def _group(self, group: str) -> dict[str, object]:
         pours = [pour for pour in self.plan.pours if pour.group == group]
-        dark = frozenset(pour.cavity for pour in pours)
         steps = steps_of(pours)
-        shown = cards(steps, self.step)
-        by_cup, by_dip = ladders(pours, self.step), dip_tables(steps, self.step)
         return {
             "name": group,
             "orders": orders([step.lift.order for step in steps]),
-            "foams": list(dict.fromkeys(pour.foam for pour in pours)),
-            "maps": [self._map(dark, height) for height in _MAP_HEIGHTS],
-            "cards": shown,
-            "ladders": by_cup,
-            "dips": by_dip,
-            "tables_stay": tables_stay(shown, by_cup, by_dip, self.paper.height - _HEAD_AND_FOOT),
+            "ladders": ladders(pours, self.step),
+            "dips": dip_tables(steps, self.step),
         }
+
+
+def how_to(boat: Boat, plan: PourPlan) -> list[str]:
+    """How the rows are followed, and what to do between two of them."""
+    mixing = boat.shop.mixing
+    by_hand = isinstance(mixing, HandMixing)
+    word, begins = ("batch", "stir") if by_hand else ("shot", "open the head")
+    stands = not isinstance(mixing, HandMixing) and mixing.idle_limit is not None
+    crew = 1 if plan.timetable is None else plan.timetable.crew
+    alone = "Row after row, from the top."
+    together = f"Row after row. {crew} at a time: whoever is free takes the next row."
+    between = (
+        f"After each {word}: write the clock and what really went in. Scrape the bucket out over "
+        "the hole; the next batch goes into a clean one. Used buckets stay open, outdoors, apart."
+        if by_hand
+        else f"After each {word}: write the clock and what the timer and the machine show."
+        + (" On to the next hole at once: a head that stands must be flushed." if stands else "")
+    )
+    return [
+        together if crew > 1 else alone,
+        f"The big time is when you {begins}: minutes:seconds after the first. "
+        "Late? Keep the order and the waits; everything after moves back as much.",
+        between,
+        "When the foam at a hole has stopped and is no longer tacky, write its dip: from the rim "
+        "straight down. A dip outside the figures, or no foam at a vent: see WHAT TO DO WHEN.",
+    ]

@@ -11,6 +11,7 @@ NOT_STATED = "\u2014"
 DIGITS = 9  # significant ones of a figure for machines
 NOTHING = 1e-9  # in SI; less than a nanometre or a microgram is what rounding leaves, printed 0
 _MINUS = "\u2212"
+_LITRES_FROM = 10000  # mL; a larger vessel is marked in litres
 _ALIKE = {"": "1", "1": "1"}
 
 
@@ -77,6 +78,19 @@ def on_scale(mass: float, step: float) -> dict[str, str]:
 def liquid(volume: float, digits: int = 3) -> dict[str, str]:
     """A volume of liquid in L (mL below 0.1 L) and in US fluid ounces or gallons."""
     return {"si": si(volume, "m3", digits), "us": str(us_liquid(volume, digits))}
+
+
+def cup_mark(volume: float) -> dict[str, str]:
+    """A volume to pour to a mark: whole millilitres, litres from 10 L on, and US fluid ounces.
+
+    >>> cup_mark(4.7154e-4)
+    {'si': '472 mL', 'us': '15.9 fl oz'}
+    """
+    millilitres = volume * 1e6
+    us_words = liquid(volume)["us"].replace("US ", "")
+    if round(millilitres) >= _LITRES_FROM:
+        return {"si": si(volume, "m3", 4), "us": us_words}
+    return {"si": f"{millilitres:.0f} mL", "us": us_words}
 
 
 def tape(length: float) -> dict[str, str]:

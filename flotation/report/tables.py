@@ -18,6 +18,8 @@ from flotation.boat import Boat, FoamInPlace
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
 from flotation.report.beside import NOTHING_BESIDE, Beside
+from flotation.report.holes import holes_poured
+from flotation.report.json_names import IN_DEGREES, json_name
 from flotation.report.printing import DIGITS, NOTHING, decimal_text, nine_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.report.trials_text import beyond_text, swamp_tests_text
@@ -34,6 +36,8 @@ __all__ = [
     "assessment_text",
     "beyond_json",
     "beyond_text",
+    "holes_csv",
+    "holes_json",
     "pour_csv",
     "pour_json",
     "pour_text",
@@ -45,126 +49,21 @@ __all__ = [
     "written_text",
 ]
 
-# Field of a plan or an assessment -> its name in JSON and CSV. A field of another class with the
-# same name has the same unit; "Class.field" where one differs. A test holds that none is missing.
-NAMES: dict[str, str] = {
-    "mass": "mass_kg",
-    "mixed_mass": "mixed_mass_kg",
-    "mass_a": "mass_a_kg",
-    "mass_b": "mass_b_kg",
-    "weigh_a": "weigh_a_kg",
-    "weigh_b": "weigh_b_kg",
-    "foam_mass": "foam_mass_kg",
-    "net_lift": "net_lift_kg",
-    "lift": "lift_kg",
-    "weight": "weight_kg",
-    "volume": "volume_m3",
-    "volume_a": "volume_a_m3",
-    "volume_b": "volume_b_m3",
-    "density": "density_kg_per_m3",
-    "uptake": "uptake_kg_per_m3",
-    "seconds": "opening_s",
-    "wait": "wait_s",
-    "start": "start_s",
-    "end": "end_s",
-    "next_after": "next_after_s",
-    "turnaround": "turnaround_s",
-    "total_time": "total_time_s",
-    "sequential_time": "sequential_time_s",
-    "tack_free": "tack_free_s",
-    "Flush.at": "at_s",
-    "needed_a": "needed_a_kg",
-    "needed_b": "needed_b_kg",
-    "left_a": "left_a_kg",
-    "left_b": "left_b_kg",
-    "more_mass": "more_mass_kg",
-    "lift_if_followed": "lift_if_followed_kg",
-    "lift_if_not": "lift_if_not_kg",
-    "Sensitivity.share": "heavier_share",
-    "thickness": "thickness_m",
-    "foam_height": "foam_height_m",
-    "dip": "dip_m",
-    "dip_least": "dip_least_m",
-    "centre": "centre_m",
-    "centre_of_gravity": "centre_of_gravity_m",
-    "centre_of_buoyancy": "centre_of_buoyancy_m",
-    "lift_centre": "lift_centre_m",
-    "weight_centre": "weight_centre_m",
-    "forward_depth": "forward_depth_m",
-    "aft_depth": "aft_depth_m",
-    "hold_down": "hold_down_n",
-    "heel": "heel_deg",
-    "trim": "trim_deg",
-    "inclination": "inclination_deg",
-    "offset": "offset_m",
-    "normal": "normal_unit_vector",
-    "lacking": "lacking_kg",
-    "gm_transverse": "gm_transverse_m",
-    "gm_longitudinal": "gm_longitudinal_m",
-    "heel_stiffness": "heel_stiffness_nm_per_deg",
-    "trim_stiffness": "trim_stiffness_nm_per_deg",
-    "foam_under_water": "foam_under_water_share",
-    "at": "at_m",
-    "weight_moment": "weight_moment_nm",
-    "lift_moment": "lift_moment_nm",
-    "depth": "depth_m",
-    "left": "left_share",
-    "displaced": "displaced_kg",
-    "draught": "draught_m",
-    "freeboard": "freeboard_m",
-    "opening": "opening_m",
-    "to_opening": "to_opening_kg",
-    "Intact.stated": "stated_kg",
-    "submerged": "submerged_kg",
-    "dry": "dry_kg",
-    "heels": "heels_deg",
-    "arms": "arms_m",
-    "moments": "moments_nm",
-    "ArmCurve.limit": "limit_deg",
-    "furthest": "furthest_m",
-    "flow_length": "flow_length_m",
-    "unreached": "unreached_m3",
-    "unreached_least": "unreached_least_m3",
-    "unreached_most": "unreached_most_m3",
-    "still_unreached": "still_unreached_m3",
-    "gains": "gains_m3",
-    "bounds": "bounds_m",
-    "lost_lift": "lost_lift_kg",
-    "foam_short": "foam_short_kg",
-    "caught": "caught_m3",
-    "still_caught": "still_caught_m3",
-    "frees": "frees_m3",
-    "CupUsed.low": "low_kg_per_m3",
-    "CupUsed.high": "high_kg_per_m3",
-}
-_IN_DEGREES = frozenset({"heel", "trim", "inclination", "heels", "ArmCurve.limit"})
-POUR_PLAN, ASSESSMENT = "pour plan", "assessment"
 FORMAT = 1
+POUR_PLAN, ASSESSMENT = "pour plan", "assessment"
 _SHOT_COLUMNS = (
     "order", "group", "cavity", "lift", "lifts", "hole", "shot", "weigh_a_kg", "weigh_b_kg",
     "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
     "batch", "start_s", "end_s", "next_after_s",
 )  # fmt: skip
+_HOLE_COLUMNS = (
+    "hole", "cavity", "kind", "diameter_m", "x_m", "y_m", "z_m", "foam", "steps", "weigh_a_kg",
+    "weigh_b_kg", "mass_kg",
+)  # fmt: skip
 _LINE_COLUMNS = (
     "part", "name", "formula", "value", "required", "margin", "unit", "meets", "decides", "source",
     "mark", "note",
 )  # fmt: skip
-# Numbers that stand beside their own "unit".
-BESIDE_A_UNIT = frozenset(
-    {
-        "value",
-        "required",
-        "obtained",
-        "margin",
-        "spread",
-        "low",
-        "high",
-        "missing",
-        "change",
-        "price",
-        "most",
-    }
-)
 
 
 def pour_json(plan: PourPlan, boat: Boat | None = None) -> str:
@@ -239,6 +138,30 @@ def pour_csv(plan: PourPlan) -> str:
         return _csv(("do_not_pour",), [(reason,) for reason in plan.stops])
     rows = [row for pour in plan.pours for lift in pour.lifts for row in _shot_rows(pour, lift)]
     return _csv(_SHOT_COLUMNS, sorted(rows, key=lambda row: (row[0], row[6])))
+
+
+def holes_csv(boat: Boat, plan: PourPlan) -> str:
+    """A row for every hole of the boat: where it is, its steps, and what is weighed for it."""
+    return _csv(_HOLE_COLUMNS, _hole_rows(boat, plan))
+
+
+def holes_json(boat: Boat, plan: PourPlan) -> str:
+    """The same as a list of holes."""
+    rows = [
+        dict(zip(_HOLE_COLUMNS, map(_json, row), strict=True)) for row in _hole_rows(boat, plan)
+    ]
+    return _document("holes", {"boat": boat.name, "holes": rows})
+
+
+def _hole_rows(boat: Boat, plan: PourPlan) -> list[tuple[object, ...]]:
+    return [
+        (
+            one.hole.name, one.cavity.name, one.hole.kind.value, one.hole.diameter, *one.hole.at,
+            one.cavity.foam, " ".join(str(order) for order in one.orders), one.mass_a, one.mass_b,
+            one.mass_a + one.mass_b,
+        )
+        for one in holes_poured(boat, plan)
+    ]  # fmt: skip
 
 
 def assessment_csv(assessment: Assessment) -> str:
@@ -325,7 +248,7 @@ def _plain(value: object) -> dict[str, object]:
     found: dict[str, object] = {}
     for field in fields(value):
         item = getattr(value, field.name)
-        if {field.name, f"{type(value).__name__}.{field.name}"} & _IN_DEGREES:
+        if {field.name, f"{type(value).__name__}.{field.name}"} & IN_DEGREES:
             item = _degrees(item)
         found[json_name(type(value).__name__, field.name)] = _json(item)
     match value:
@@ -355,11 +278,6 @@ def _degrees(angle: object) -> object:
 def _batch(shots: tuple[int, float, float]) -> dict[str, object]:
     count, weigh_a, weigh_b = shots
     return {"count": count, "weigh_a_kg": nine_digits(weigh_a), "weigh_b_kg": nine_digits(weigh_b)}
-
-
-def json_name(owner: str, field: str) -> str:
-    """Name of a field in JSON and CSV: with its unit at the end where it has one."""
-    return NAMES.get(f"{owner}.{field}", NAMES.get(field, field))
 
 
 def _json(value: object) -> object:

@@ -1,6 +1,6 @@
 """A pour plan for the boat by hand: amounts that no calculation gave."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from boat_by_hand import FOAM, boat_by_hand
 
@@ -212,3 +212,23 @@ def plan_by_hand() -> PourPlan:
             for pour in pours
         ),
     )
+
+
+def timed_by_hand() -> PourPlan:
+    """The same plan on the clock: a batch each 100 s, a step ends 20 s before the next begins."""
+    plan = plan_by_hand()
+    clock, batch, timed = 0.0, 0, {}
+    for one in plan.lifts:
+        shots = []
+        for made in one.shots:
+            batch += 1
+            shots.append(replace(made, batch=batch, start=clock, end=clock + 80.0))
+            clock += 100.0
+        end = shots[-1].end
+        timed[one.order] = replace(
+            one, shots=tuple(shots), start=shots[0].start, end=end, next_after=end + 240.0
+        )
+    pours = tuple(
+        replace(pour, lifts=tuple(timed[one.order] for one in pour.lifts)) for pour in plan.pours
+    )
+    return replace(plan, pours=pours)

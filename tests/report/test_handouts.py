@@ -90,12 +90,17 @@ def test_a_name_that_leads_out_of_the_folder_is_refused(tmp_path: Path, name: st
     assert list(tmp_path.iterdir()) == []
 
 
-def test_the_handouts_are_two_pdfs_with_their_tables_and_a_page(
+def test_the_handouts_are_the_pdfs_with_their_tables_and_a_page(
     boat: Boat, plan: PourPlan, assessment: Assessment
 ) -> None:
     files = all_handouts(boat, plan, assessment, paper="letter")
     assert list(files) == [
         "pour_sheet.pdf",
+        "hole_map.pdf",
+        "hole_labels.pdf",
+        "mixing_card.pdf",
+        "holes.json",
+        "holes.csv",
         "pour.json",
         "pour.csv",
         "assessment.pdf",
@@ -161,4 +166,4 @@ def test_two_processes_give_the_same_bytes() -> None:
         for seed in ("1", "2")
     ]
     assert runs[0] == runs[1]
-    assert len(runs[0].splitlines()) == 18
+    assert len(runs[0].splitlines()) == 28

@@ -7,15 +7,25 @@ from dataclasses import replace
 
 import pypdf
 import pytest
-from plan_by_hand import SHOP
+from boat_by_hand import boat_by_hand
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from on_paper import inside_the_paper
+from plan_by_hand import SHOP, timed_by_hand
 
 from flotation.boat import Boat
 from flotation.foamsystem import MachineMixing
-from flotation.pour.pourplan import Check, CheckKind, PourPlan
+from flotation.pour.outlook import Flush, Timetable
+from flotation.pour.pourplan import Caution, Check, CheckKind, PourPlan, ShownAt
 from flotation.report.pour_sheet import pour_sheet
 
 Read = Callable[[bytes], str]
-CAUTION = "A = isocyanate, B = polyol: check the drum label."
+LOCAL = "supplier's data sheet and local rules come first"
+
+
+@pytest.fixture(scope="session")
+def plan() -> PourPlan:
+    return timed_by_hand()
 
 
 @pytest.fixture(scope="module")
@@ -32,8 +42,8 @@ def pages_of(pdf: bytes) -> list[str]:
     return [" ".join(p.extract_text().split()) for p in pypdf.PdfReader(io.BytesIO(pdf)).pages]
 
 
-def page_of(group: str, pdf: bytes) -> str:
-    return next(page for page in pages_of(pdf) if page.startswith(f"{group} step"))
+def pours_of(pdf: bytes) -> str:
+    return " ".join(page for page in pages_of(pdf) if page.startswith("POURS, IN THIS ORDER"))
 
 
 def test_every_bucket_of_every_lift_is_on_it(words: str, plan: PourPlan) -> None:
@@ -43,30 +53,86 @@ def test_every_bucket_of_every_lift_is_on_it(words: str, plan: PourPlan) -> None
             assert f"B {shot.weigh_b:.3f} kg" in words
 
 
-def test_every_hole_has_a_row_on_its_groups_page(sheet: bytes, plan: PourPlan) -> None:
-    for pour in plan.pours:
-        page = page_of(pour.group, sheet)
-        rows = [page.index(f"{lift.order} {lift.hole} ") for lift in pour.lifts]
-        assert rows == sorted(rows)
-        assert page.count("dip after") == len(pour.lifts)
-        assert page.count("A kg") == sum(len(lift.shots) for lift in pour.lifts)
+def test_each_batch_has_its_number_start_and_boxes_in_pouring_order(sheet: bytes) -> None:
+    pours, wanted = pours_of(sheet), timed_by_hand()
+    found = re.findall(r"batch (\d+), start (\d+:\d\d) A ([\d.]+) kg", pours)
+    shots = [shot for lift in wanted.lifts for shot in lift.shots]
+    assert [(int(n), f"{float(a):.3f}") for n, _, a in found] == [
+        (shot.batch, f"{shot.weigh_a:.3f}") for shot in shots
+    ]
+    assert [start for _, start, _ in found][:3] == ["0:00", "1:40", "3:20"]
+    assert pours.count("A, kg") == pours.count("B, kg") == len(shots)
+    assert pours.count("dip name") == len(wanted.lifts)
 
 
-def test_holes_that_get_the_same_share_a_card(sheet: bytes) -> None:
-    assert page_of("grid", sheet).count("each hole") == 1
-    assert "lift 1 of 1 each hole 2 buckets A 0.985 kg" in page_of("grid", sheet)
-    assert page_of("port side", sheet).count("each hole") == 4
+def test_the_sums_on_it_are_those_of_the_plan_to_the_gram(words: str, plan: PourPlan) -> None:
+    shots = [shot for lift in plan.lifts for shot in lift.shots]
+    found = re.search(
+        r"all (\d+) batches together: A ([\d.]+) kg, B ([\d.]+) kg, A \+ B ([\d.]+)", words
+    )
+    assert found is not None
+    assert int(found[1]) == len(shots)
+    assert float(found[2]) == pytest.approx(sum(shot.weigh_a for shot in shots), abs=5e-4)
+    assert float(found[3]) == pytest.approx(sum(shot.weigh_b for shot in shots), abs=5e-4)
+    assert float(found[4]) == pytest.approx(sum(shot.mass for shot in shots), abs=5e-4)
 
 
-def test_amounts_stand_in_pounds_litres_and_fluid_ounces_too(words: str) -> None:
-    assert "A 0.985 kg · 2.17 lb 0.801 L · 27.1 fl oz" in words
+def test_amounts_have_their_cup_mark_and_stand_in_pounds_and_fluid_ounces(words: str) -> None:
+    assert "A 0.985 kg 2.17 lb 801 mL 27.1 fl oz" in words
 
 
-def test_it_says_where_foam_should_stop_and_how_long_to_wait(sheet: bytes) -> None:
-    page = page_of("port side", sheet)
-    assert "then wait 4 min" in page
-    assert "3 P1 170–190 mm 6 11/16–7 1/2 in below the rim" in page
-    assert "1 G1 at the rim" in page_of("grid", sheet)
+def test_a_later_lift_says_from_when_on_and_that_the_dip_comes_first(sheet: bytes) -> None:
+    pours = pours_of(sheet)
+    assert "foam stops, below the rim 170–190 mm 6 11/16–7 1/2 in dip name more from 12:00" in pours
+    assert "Not before 13:40. Measure the dip first: another than before? Amounts on page" in pours
+    assert pours.count("at the rim") == 6
+    assert "clock at 0:00, the first stir" in pours
+
+
+def test_a_caution_stands_where_its_work_is(boat: Boat, plan: PourPlan, text_of: Read) -> None:
+    places = {
+        ShownAt.START: "START HERE",
+        ShownAt.POUR: "POURS, IN THIS ORDER",
+        ShownAt.WHEN: "WHAT TO DO WHEN",
+        ShownAt.AFTER: "AFTER THE LAST POUR",
+    }
+    safety = tuple(Caution(f"Mind the {p.value} of it.", SHOP, (p,)) for p in ShownAt)
+    pages = pages_of(pour_sheet(boat, replace(plan, safety=safety)))
+    for place, title in places.items():
+        (page,) = (page for page in pages if f"Mind the {place.value} of it." in page)
+        assert page.startswith(title)
+    assert not any("Mind the mix of it." in page for page in pages)
+
+
+def test_every_page_says_that_sheet_and_local_rules_come_first(sheet: bytes) -> None:
+    for page in pages_of(sheet):
+        assert LOCAL in page.replace("\u2019", "'")
+
+
+def test_a_head_that_stands_too_long_is_flushed_after_its_step(
+    boat: Boat, plan: PourPlan, text_of: Read
+) -> None:
+    flush = Flush(3, 500.0, plan.pours[0].foam, 0.08, 0.07)
+    times = Timetable(1, 15.0, 12, 900.0, 1200.0, 1100.0, (flush,))
+    words = text_of(pour_sheet(boat, replace(plan, timetable=times)))
+    assert "Now flush the mixing head: A 0.080 kg, B 0.070 kg" in words
+    step = words.index("3 P1 side port")
+    assert step < words.index("Now flush") < words.index("4 P2 side port")
+    assert "A 13.52 kg" in words  # 13.44 poured and wasted, 0.08 flushed
+
+
+@settings(max_examples=6, deadline=None)
+@given(shots=st.lists(st.integers(1, 9), min_size=1, max_size=12))
+def test_nothing_is_cut_off_however_many_batches_a_step_has(shots: list[int]) -> None:
+    boat, plan = boat_by_hand(), timed_by_hand()
+    pour = plan.pours[0]
+    lifts = tuple(
+        replace(pour.lifts[0], order=place, shots=pour.lifts[0].shots[:1] * count)
+        for place, count in enumerate(shots, start=1)
+    )
+    pdf = pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts, ladder=()),)), "letter")
+    assert pours_of(pdf).count("A, kg") == sum(shots)
+    inside_the_paper(pdf)
 
 
 @pytest.mark.parametrize("dip", [0.0, -0.06])
@@ -134,19 +200,6 @@ def test_it_says_what_to_do_when_and_ends_with_what_comes_after(words: str, plan
         assert caution in words
 
 
-def test_the_cautions_are_on_every_page(sheet: bytes) -> None:
-    for page in pypdf.PdfReader(io.BytesIO(sheet)).pages:
-        text = " ".join(page.extract_text().split())
-        assert CAUTION in text
-        assert "supplier’s data sheet and local rules come first" in text
-
-
-def test_each_group_of_cavities_begins_a_page(sheet: bytes, plan: PourPlan) -> None:
-    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(sheet)).pages]
-    for group in {pour.group for pour in plan.pours}:
-        assert sum(page.startswith(f"{group} ") for page in pages) == 1
-
-
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
 def test_both_papers(boat: Boat, plan: PourPlan, paper: str, size: tuple[int, int]) -> None:
     for page in pypdf.PdfReader(io.BytesIO(pour_sheet(boat, plan, paper))).pages:
@@ -170,7 +223,7 @@ def test_a_stopped_plan_gives_reasons_and_no_quantity(
     assert len(pypdf.PdfReader(io.BytesIO(pdf)).pages) == 1
     assert "DO NOT POUR" in words
     assert stopped.stops[0] in words
-    assert CAUTION in words
+    assert LOCAL in words.replace("\u2019", "'")
     body = words.replace(stopped.stops[0], "")
     assert not re.search(r"\d\s*(kg|lb|L|fl oz|mm|s)\b", body)
     for lift in stopped.lifts:
@@ -204,65 +257,7 @@ def test_a_machine_is_told_seconds(boat: Boat, plan: PourPlan, text_of: Read) ->
         for pour in plan.pours
     )
     words = text_of(pour_sheet(replace(boat, shop=shop), replace(plan, pours=pours)))
-    assert "each hole 2 shots of 26.4 s" in words
+    assert "shot 1, start 0:00 26.4 s open" in words
     assert "2 × 25.1 s" in words
     assert "1 × 9.3 s" in words
     assert "bucket" not in words
-
-
-def test_buckets_that_differ_have_a_row_each(boat: Boat, plan: PourPlan, text_of: Read) -> None:
-    pour = plan.pours[0]
-    lift = pour.lifts[0]
-    other = replace(lift.shots[1], weigh_a=0.990, weigh_b=0.875)
-    lifts = (replace(lift, shots=(lift.shots[0], lift.shots[0], other)), *pour.lifts[1:])
-    numbered = tuple(replace(shot, number=i + 1) for i, shot in enumerate(lifts[0].shots))
-    lifts = (replace(lifts[0], shots=numbered), *lifts[1:])
-    changed = replace(plan, pours=(replace(pour, lifts=lifts), *plan.pours[1:]))
-    words = text_of(pour_sheet(boat, changed))
-    assert "buckets 1–2 A 0.985 kg" in words
-    assert "bucket 3 A 0.990 kg" in words
-
-
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_a_dozen_steps_and_their_map_stand_on_one_page(
-    boat: Boat, plan: PourPlan, paper: str
-) -> None:
-    one = plan.pours[1].lifts[0]
-    names = [f"P{place}" for place in range(1, 13)]
-    cavity = boat.cavities[0]
-    holes = tuple(
-        replace(cavity.holes[0], name=name, at=(0.2 * place + 0.6, 0.74, 0.68))
-        for place, name in enumerate(names)
-    )
-    lifts = tuple(
-        replace(one, hole=name, order=place, number=1, of=1)
-        for place, name in enumerate(names, start=1)
-    )
-    pours = (replace(plan.pours[1], lifts=lifts, ladder=()),)
-    wide = replace(boat, cavities=(replace(cavity, holes=holes), *boat.cavities[1:]))
-    pages = pages_of(pour_sheet(wide, replace(plan, pours=pours), paper))
-    (page,) = (page for page in pages if page.startswith("port side step"))
-    assert page.count("dip after") == 12
-
-
-def test_tables_without_room_stand_together_and_their_groups_say_where(
-    boat: Boat, plan: PourPlan
-) -> None:
-    pour = plan.pours[1]
-    lifts = tuple(replace(lift, shots=lift.shots * 2) for lift in pour.lifts)
-    pages = pages_of(pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts),))))
-    (last,) = (n for n, page in enumerate(pages, start=1) if page.startswith("ANOTHER CUP"))
-    assert "Ladder: another cup test today" in pages[last - 1]
-    cards = " ".join(page for page in pages if page.startswith("port side step"))
-    assert f"Another cup test or another dip: page {last}." in cards
-    assert "Ladder" not in cards
-
-
-def test_tables_follow_cards_that_need_a_second_page(boat: Boat, plan: PourPlan) -> None:
-    pour = plan.pours[1]
-    lifts = tuple(replace(lift, shots=lift.shots * 8) for lift in pour.lifts)
-    pages = pages_of(pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts),))))
-    assert not any(page.startswith("ANOTHER CUP") for page in pages)
-    own = [page for page in pages if page.startswith("port side step")]
-    assert len(own) > 1
-    assert "Ladder: another cup test today" in own[-1]

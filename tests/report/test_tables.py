@@ -13,10 +13,11 @@ from pathlib import Path
 import pytest
 from boat_by_hand import box
 
-from flotation.boat import FoamInPlace
+from flotation.boat import Boat, FoamInPlace
 from flotation.pour.pourplan import PourPlan
 from flotation.report import tables
-from flotation.report.tables import BESIDE_A_UNIT, json_name
+from flotation.report.json_names import BESIDE_A_UNIT, json_name
+from flotation.report.tables import holes_csv, holes_json
 from flotation.swamped.assessment import Assessment, Trial
 from flotation.swamped.trials.beyond import Beyond
 from flotation.swamped.trials.swamp_test import SwampTest
@@ -182,3 +183,14 @@ def test_volumes_in_json() -> None:
 
 def test_files_written_in_json() -> None:
     assert json.loads(tables.written_json([Path("out/a.pdf")]))["files"] == ["out/a.pdf"]
+
+
+def test_holes_come_with_place_steps_and_the_mass_of_the_plan(boat: Boat, plan: PourPlan) -> None:
+    rows = list(csv.DictReader(io.StringIO(holes_csv(boat, plan))))
+    again = json.loads(holes_json(boat, plan))["holes"]
+    assert [row["hole"] for row in rows] == [row["hole"] for row in again]
+    assert len(rows) == sum(len(cavity.holes) for cavity in boat.cavities)
+    mixed = sum(shot.mass for lift in plan.lifts for shot in lift.shots)
+    assert sum(float(row["mass_kg"]) for row in rows) == pytest.approx(mixed, abs=5e-4)
+    (row,) = (row for row in rows if row["hole"] == "P2")
+    assert (row["x_m"], row["y_m"], row["steps"]) == ("2.5", "0.74", "4 8")

@@ -25,7 +25,8 @@ from flotation.boat_entries import Entry
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import DipRung, PourPlan, Rung
 from flotation.report.beside import Beside
-from flotation.report.tables import ASSESSMENT, FORMAT, POUR_PLAN, json_name
+from flotation.report.json_names import json_name
+from flotation.report.tables import ASSESSMENT, FORMAT, POUR_PLAN
 from flotation.rulebook import Edition
 from flotation.swamped.assessment import Assessment
 from flotation.workings import Source

@@ -1,12 +1,10 @@
-"""The steps of one group of cavities as cards: holes that get the same stand on one of them."""
+"""The steps of a pour: where foam should stop, and the tables for another cup or another dip."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from flotation.pour.pourplan import CavityPour, DipRung, Lift
-from flotation.report.buckets import alike, numbers
-from flotation.report.printing import NOT_STATED, both, liquid, minutes, on_scale, plain, tape
+from flotation.report.printing import NOT_STATED, both, on_scale, plain, tape
 
 Row = dict[str, object]
 
@@ -23,58 +21,6 @@ def steps_of(pours: Sequence[CavityPour]) -> list[Pour]:
     """Every lift of the cavities in the pouring order of the boat."""
     steps = [Pour(pour, lift) for pour in pours for lift in pour.lifts]
     return sorted(steps, key=lambda step: step.lift.order)
-
-
-def cards(steps: Sequence[Pour], scale_step: float) -> list[Row]:
-    """Steps that follow each other and are alike, as one card with a row for each hole.
-
-    steps       in pouring order
-    scale_step  kg that the scale shows
-    """
-    placed = [((*_like(step), step.lift.order - place), step) for place, step in enumerate(steps)]
-    return [
-        _card([step for _, step in found], scale_step)
-        for _, found in groupby(placed, key=lambda pair: pair[0])
-    ]
-
-
-def _like(step: Pour) -> tuple[object, ...]:
-    """What the holes of one card have in common."""
-    lift = step.lift
-    amounts = tuple((shot.weigh_a, shot.weigh_b, shot.seconds) for shot in lift.shots)
-    return step.pour.foam, lift.number, lift.of, lift.wait, bool(lift.by_dip), amounts
-
-
-def _card(steps: list[Pour], scale_step: float) -> Row:
-    first = steps[0].lift
-    return {
-        "lift": f"{first.number} of {first.of}",
-        "batches": [
-            {
-                "count": str(batch.count),
-                "numbers": numbers(batch),
-                "a": on_scale(batch.shot.weigh_a, scale_step),
-                "b": on_scale(batch.shot.weigh_b, scale_step),
-                "volume_a": liquid(batch.shot.volume_a),
-                "volume_b": liquid(batch.shot.volume_b),
-                "seconds": "" if batch.shot.seconds is None else plain(batch.shot.seconds),
-            }
-            for batch in alike(first)
-        ],
-        "shots": len(first.shots),
-        "wait": minutes(first.wait),
-        "more": first.number < first.of,
-        "by_dip": bool(first.by_dip),
-        "rows": [
-            {
-                "order": str(step.lift.order),
-                "hole": step.lift.hole or NOT_STATED,
-                "cavity": step.pour.cavity,
-                "stop": stop(step.lift),
-            }
-            for step in steps
-        ],
-    }
 
 
 def stop(lift: Lift) -> Row:
@@ -147,6 +93,15 @@ def orders(places: Sequence[int]) -> str:
     >>> orders([3]), orders([3, 4, 7, 8, 9])
     ('step 3', 'steps 3, 4, 7\u20139')
     """
+    return f"{'step' if len(places) == 1 else 'steps'} {counted(places)}"
+
+
+def counted(places: Sequence[int]) -> str:
+    """Numbers with runs of three and more drawn together.
+
+    >>> counted([9, 3, 4, 7, 8])
+    '3, 4, 7\u20139'
+    """
     runs: list[list[int]] = []
     for order in sorted(places):
         if runs and order == runs[-1][-1] + 1:
@@ -157,4 +112,4 @@ def orders(places: Sequence[int]) -> str:
         f"{run[0]}\u2013{run[-1]}" if len(run) > 2 else ", ".join(str(order) for order in run)
         for run in runs
     ]
-    return f"{'step' if len(places) == 1 else 'steps'} {', '.join(words)}"
+    return ", ".join(words)

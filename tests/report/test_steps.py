@@ -1,35 +1,13 @@
-"""Cards: holes that get the same are together, and the pouring order is kept."""
+"""Steps: where foam should stop, and what gets the same at another cup or dip is told once."""
 
 from dataclasses import replace
 
 import pytest
-from plan_by_hand import plan_by_hand
 
-from flotation.pour.pourplan import CavityPour, PourPlan
-from flotation.report.cards import cards, dip_tables, ladders, orders, steps_of, stop
+from flotation.pour.pourplan import PourPlan
+from flotation.report.steps import counted, dip_tables, ladders, orders, steps_of, stop
 
 STEP = 0.005
-
-
-def rows(pours: list[CavityPour]) -> list[list[str]]:
-    return [[row["order"] for row in card["rows"]] for card in cards(steps_of(pours), STEP)]
-
-
-def test_steps_that_differ_in_amount_or_lift_have_cards_of_their_own(plan: PourPlan) -> None:
-    assert rows([plan.pours[0]]) == [["1", "2"]]
-    assert rows([plan.pours[1]]) == [["3"], ["4"], ["7"], ["8"]]
-
-
-def test_a_step_elsewhere_between_two_alike_parts_their_cards() -> None:
-    pour = plan_by_hand().pours[0]
-    first, second = pour.lifts
-    apart = replace(pour, lifts=(first, replace(second, order=3)))
-    assert rows([apart]) == [["1"], ["3"]]
-
-
-def test_every_lift_has_one_row(plan: PourPlan) -> None:
-    found = [order for card in rows(list(plan.pours)) for order in card]
-    assert found == [str(lift.order) for lift in plan.lifts]
 
 
 @pytest.mark.parametrize(
@@ -62,3 +40,8 @@ def test_ladders_and_dips_that_read_the_same_are_one(plan: PourPlan) -> None:
 def test_steps_are_called_out_in_runs() -> None:
     assert orders([5]) == "step 5"
     assert orders([4, 3]) == "steps 3, 4"
+
+
+def test_numbers_of_batches_are_drawn_together_from_three_on() -> None:
+    assert counted([1, 2]) == "1, 2"
+    assert counted([5, 1, 2, 3]) == "1\u20133, 5"
