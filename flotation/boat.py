@@ -7,6 +7,7 @@ baseline. These values were checked when they were read; nobody checks them agai
 from dataclasses import dataclass
 from enum import StrEnum
 
+from flotation.boat_panels import Panel
 from flotation.foamsystem import Foam, Shop
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
@@ -164,6 +165,7 @@ class Cavity:
     foam           name of the foam system; None: left empty (and flooded when swamped)
     hold_down      N that keeps the cavity's lid or liner down; None: not stated
     group          cavities of one group share a page of the pour sheet
+    panels         what the foam presses on, as far as it is stated
     entry          file and entry it was read from
     """
 
@@ -180,6 +182,7 @@ class Cavity:
     hold_down_by: str
     hand_check: HandCheck | None
     entry: str
+    panels: tuple[Panel, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -36,7 +36,7 @@ DOORS = {
     "manifold3d": ("flotation.geometry.cavities", "flotation.geometry.shapes"),
     "pydantic": ("flotation.boatfile",),
     "pydantic_core": ("flotation.boatfile",),
-    "scipy": ("flotation.geometry.bodies",),
+    "scipy": ("flotation.geometry.bodies", "flotation.pour.conduction"),
     "typst": ("flotation.report",),
     "typer": ("flotation.cli",),
 }

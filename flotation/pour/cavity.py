@@ -1,17 +1,23 @@
 """Filling one cavity: its lifts, what they add up to, and the foam that then stands in it."""
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flotation.boat import Cavity, FoamInPlace, Jig
+from flotation.geometry.inscribed import Ball
 from flotation.pour.amounts import Amount, mixed_amount
+from flotation.pour.effects import FreeLowerLifts, Pressing
 from flotation.pour.foam import PACKING, half_heat_time, packing_pressure, stated, water_taken_up
+from flotation.pour.heating import with_heat
 from flotation.pour.ladder import Part, ladder
 from flotation.pour.layering import Place, Poured, lifts_of, place_in_jig
 from flotation.pour.lifts import EXACT_VOLUME, height_of, number_of_lifts
 from flotation.pour.limits import Setting
 from flotation.pour.pourplan import CavityPour
-from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
+from flotation.pour.pressing import Pressed, pressing_of
+from flotation.pour.widest import Widest, largest
+from flotation.workings import COMPUTED, Line, Term, work_out
 
 
 @dataclass(frozen=True)
@@ -20,11 +26,15 @@ class FreeRise:
 
     room      m3 that is left for it
     pressure  Pa, gauge; None if there is no room at all
+    closing   kg of the closing layer as planned, through all its holes
+    reduced   kg that press no harder there than planned; None if there is no room
     lines     how they were calculated
     """
 
     room: Line
     pressure: Line | None
+    closing: float
+    reduced: Line | None
     lines: tuple[Line, ...]
 
 
@@ -34,8 +44,9 @@ class Filled:
 
     height     m, of the cavity's centroid straight up in the jig, to the micrometre so that
                rounding does not order two mirrored cavities
-    half_heat  s, until the core has lost half of its heat, if its narrowest side counts
+    half_heat  s, until the core has lost half of its heat, where the foam is thickest
     caught     m3, of the cavity above its highest hole, where air cannot leave; None without holes
+    widest     the largest ball in it, m
     free_rise  None for a single layer
     stops      reasons why this cavity cannot be poured
     """
@@ -44,24 +55,31 @@ class Filled:
     foam: FoamInPlace
     height: float
     half_heat: Line
+    widest: Ball
     caught: Line | None
     free_rise: FreeRise | None
     stops: tuple[str, ...]
 
 
-def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Filled:
+def fill_cavity(
+    cavity: Cavity, setting: Setting, jig: Jig, water: float, widest: Widest | None = None
+) -> Filled:
     """The pour of one cavity with one foam system.
 
     setting  the foam system today, the shop and the largest shot
     jig      how the hull stands
     water    kg/m3 of the water that the boat floats in, for the foam's uptake
+    widest   the largest balls found so far; None: begin anew
     As many layers of equal thickness as the sheet's lift limit asks for, measured straight up in
     the jig; one where the sheet has no limit.
     """
     place = place_in_jig(cavity, jig)
     foam = setting.today.foam
-    count = number_of_lifts(cavity.name, place.curve, foam)
-    poured = lifts_of(place, 1 if count is None else round(count.value), setting)
+    widest = widest or Widest(place.up)
+    ball = widest.of(cavity.solid, math.inf)
+    count = number_of_lifts(cavity.name, place.curve, foam, _lowered(ball, setting))
+    layers = 1 if count is None else round(count.value)
+    poured = lifts_of(place, layers, setting)
     total = _total(cavity.name, poured, setting)
     density = work_out(
         f"{cavity.name}: density in place",
@@ -73,7 +91,8 @@ def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Fil
     taken_up = water_taken_up(
         f"{cavity.name}: water taken up", foam, density.term("density"), water
     )
-    half_heat = _half_heat(cavity, density)
+    half_heat = _half_heat(cavity, ball, density)
+    poured = with_heat(poured, place, widest, density.term("density"), setting)
     caught = _caught(place)
     free_rise = _free_rise(cavity, poured, setting)
     found = (count, *total.lines, density, taken_up, half_heat, caught)
@@ -83,10 +102,14 @@ def fill_cavity(cavity: Cavity, setting: Setting, jig: Jig, water: float) -> Fil
         cavity.name, foam.name, total.mass.value, cavity.solid, density.value, taken_up.value
     )
     return Filled(
-        pour=_pour(cavity, total, poured, setting, lines),
+        pour=replace(
+            _pour(cavity, total, poured, setting, lines),
+            pressing=_pressing(place, poured, free_rise, setting),
+        ),
         foam=in_place,
         height=round(float(cavity.solid.centroid @ place.curve.up), 6),
         half_heat=half_heat,
+        widest=ball,
         caught=caught,
         free_rise=free_rise,
         stops=tuple(dict.fromkeys(one.stop for one in poured if one.stop)),
@@ -128,17 +151,22 @@ def _total(cavity: str, poured: Sequence[Poured], setting: Setting) -> Amount:
     return mixed_amount(cavity, mass, setting)
 
 
-def _half_heat(cavity: Cavity, density: Line) -> Line:
-    """How long the core stays hot, with the narrowest side of the cavity's box as thickness."""
-    low, high = cavity.solid.bounds
-    narrowest = Term(
-        "width",
-        float((high - low).min()),
-        "m",
-        Source("narrowest side of the box around the cavity", mark=Mark.COMPUTED),
-    )
+def _lowered(ball: Ball, setting: Setting) -> Term | None:
+    """The lift limit that heat lowers, for a cavity that is thicker than that; None: the sheet's.
+
+    A cavity that is narrower keeps within it sideways, however thick its layers are.
+    """
+    lowered = None if setting.thermal is None else setting.thermal.lift_limit
+    if lowered is None or 2.0 * (ball.radius + ball.error) <= lowered.value:
+        return None
+    return lowered.term("lift_limit")
+
+
+def _half_heat(cavity: Cavity, ball: Ball, density: Line) -> Line:
+    """How long the core stays hot where the foam is thickest."""
+    width = Term("width", 2.0 * (ball.radius + ball.error), "m", largest(ball))
     label = f"{cavity.name}: time until the core has lost half of its heat"
-    return half_heat_time(label, narrowest, density.term("density"))
+    return half_heat_time(label, width, density.term("density"))
 
 
 def _caught(place: Place) -> Line | None:
@@ -185,7 +213,7 @@ def _free_rise(cavity: Cavity, poured: Sequence[Poured], setting: Setting) -> Fr
         source=PACKING,
     )
     if room.value <= 0.0:
-        return FreeRise(room, None, (room,))
+        return FreeRise(room, None, closing_mass, None, (room,))
     today = setting.today.minimum_fill.term("minimum_fill")
     packing = work_out(
         f"{cavity.name}: closing lift over its minimum fill, lower lifts risen freely",
@@ -199,4 +227,31 @@ def _free_rise(cavity: Cavity, poured: Sequence[Poured], setting: Setting) -> Fr
         today,
         packing.term("packing"),
     )
-    return FreeRise(room, pressure, (room, packing, pressure))
+    reduced = work_out(
+        f"{cavity.name}: closing lift that presses as planned, lower lifts risen freely",
+        "room * minimum_fill * overpack",
+        [
+            room.term("room"),
+            today,
+            Term("overpack", foam.overpack, "1", stated(foam, "overpack")),
+        ],
+        unit="kg",
+        source=PACKING,
+    )
+    lines = (room, packing, pressure, reduced)
+    return FreeRise(room, pressure, closing_mass, reduced, lines)
+
+
+def _pressing(
+    place: Place, poured: Sequence[Poured], free: FreeRise | None, setting: Setting
+) -> Pressing:
+    lower = None
+    if free is not None:
+        lower = FreeLowerLifts(
+            room=free.room.value,
+            pressure=None if free.pressure is None else free.pressure.value,
+            reduced_mass=0.0 if free.reduced is None else free.reduced.value,
+            planned_mass=free.closing,
+        )
+    fullest = max(one.lift.volume for one in poured)
+    return pressing_of(Pressed(place.cavity, place.up, fullest, lower), setting)

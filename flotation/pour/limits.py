@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from flotation.foamsystem import Foam, HandMixing, MachineMixing, Shop
 from flotation.pour.foam import FoamToday, stated
+from flotation.pour.thermal import Thermal
 from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Term, work_out
 
 _SHOP = Source("boat file", "shop", mark=Mark.STATED)
@@ -25,11 +26,25 @@ class ShotLimit:
 
 @dataclass(frozen=True)
 class Setting:
-    """What every cavity of one foam system shares: the foam today, the shop, the largest shot."""
+    """What every cavity of one foam system shares: the foam today, the shop, the largest shot.
+
+    thermal  what its heat is reckoned with; None: heat is not asked for
+    """
 
     today: FoamToday
     shop: Shop
     limit: ShotLimit
+    thermal: Thermal | None = None
+
+    @property
+    def lift_limit(self) -> Term | None:
+        """The sheet's lift limit, lowered where heat asks for it, m; None: the sheet has none."""
+        foam = self.today.foam
+        if self.thermal is not None and self.thermal.lift_limit is not None:
+            return self.thermal.lift_limit.term("lift_limit")
+        if foam.lift_limit is None:
+            return None
+        return Term("lift_limit", foam.lift_limit, "m", stated(foam, "lift_limit"))
 
 
 def shot_limit(foam: Foam, mixing: HandMixing | MachineMixing) -> ShotLimit:

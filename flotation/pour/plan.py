@@ -7,11 +7,13 @@ from flotation.pour.cautions import checks, last_steps, responses, safety
 from flotation.pour.cavity import Filled, fill_cavity
 from flotation.pour.findings import findings
 from flotation.pour.foam import heating_pressure
+from flotation.pour.lifts import up_in_jig
 from flotation.pour.measures import measures
 from flotation.pour.order import in_pouring_order
 from flotation.pour.pourplan import PourPlan
 from flotation.pour.situations import boat_situation, cavity_situation
 from flotation.pour.systems import System, mass_range, order_total, systems_of, time_line
+from flotation.pour.widest import Widest
 from flotation.workings import Line
 
 
@@ -28,9 +30,10 @@ def plan_pours(boat: Boat) -> PourPlan:
     """
     systems = systems_of(boat)
     settings = {system.foam.name: system.setting for system in systems}
+    widest = Widest(up_in_jig(boat.jig))
     filled = in_pouring_order(
         [
-            fill_cavity(cavity, settings[cavity.foam], boat.jig, boat.water)
+            fill_cavity(cavity, settings[cavity.foam], boat.jig, boat.water, widest)
             for cavity in boat.cavities
             if cavity.foam is not None
         ]

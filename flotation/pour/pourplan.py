@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.boat import FoamInPlace
+from flotation.pour.effects import Heat, Pressing
 from flotation.workings import Line, Source
 
 
@@ -68,6 +69,7 @@ class Lift:
                   poured on it; it is no cool-down
     by_dip        closing layer on other layers only: amounts for the dip that was measured
     lines         how volume, masses and shares were calculated
+    heat          how hot the whole layer gets; None only where the shop is too hot to say
     """
 
     cavity: str
@@ -91,6 +93,7 @@ class Lift:
     shots: tuple[Shot, ...]
     by_dip: tuple[DipRung, ...]
     lines: tuple[Line, ...]
+    heat: Heat | None = None
 
 
 @dataclass(frozen=True)
@@ -118,6 +121,7 @@ class CavityPour:
     density     kg/m3 in place, mass / volume
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
+    pressing    how hard the foam presses on it
     """
 
     cavity: str
@@ -134,6 +138,7 @@ class CavityPour:
     lifts: tuple[Lift, ...]
     ladder: tuple[Rung, ...]
     lines: tuple[Line, ...]
+    pressing: Pressing | None = None
 
 
 @dataclass(frozen=True)
