@@ -23,6 +23,7 @@ from flotation.boatfile.contents import (
 )
 from flotation.boatfile.foams import chosen_foam
 from flotation.boatfile.hull import Hull
+from flotation.boatfile.panels import read_panels
 from flotation.boatfile.place import Place, metres, once_each
 from flotation.boatfile.schema import CavityTable
 from flotation.boatfile.solids import Drawn, read_solid
@@ -91,10 +92,11 @@ def read_cavities(file: Place, raw: object, around: Surroundings) -> Cavities:
 
 
 def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings) -> _Found:
-    head = {key: value for key, value in table.items() if key not in ("hole", "out")}
+    head = {key: value for key, value in table.items() if key not in ("hole", "out", "panel")}
     read = place.check(CavityTable, head)
     holes = read_holes(place, table.get("hole", []))
     things = read_things(place, table.get("out", []))
+    panels = read_panels(place, table.get("panel", []))
     named = tuple((own, hole.name) for own, hole in holes)
     if read is None:
         return _Found(None, named)
@@ -125,6 +127,7 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
         hold_down_by=read.hold_down_by or "",
         hand_check=drawn.by_hand,
         entry=place.entry,
+        panels=panels,
     )
     return _Found(cavity, named, _notes(read.name, drawn, things, left))
 

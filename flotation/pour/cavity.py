@@ -227,19 +227,24 @@ def _free_rise(cavity: Cavity, poured: Sequence[Poured], setting: Setting) -> Fr
         today,
         packing.term("packing"),
     )
-    reduced = work_out(
+    reduced = _reduced(cavity, room, setting)
+    lines = (room, packing, pressure, reduced)
+    return FreeRise(room, pressure, closing_mass, reduced, lines)
+
+
+def _reduced(cavity: Cavity, room: Line, setting: Setting) -> Line:
+    foam = setting.today.foam
+    return work_out(
         f"{cavity.name}: closing lift that presses as planned, lower lifts risen freely",
         "room * minimum_fill * overpack",
         [
             room.term("room"),
-            today,
+            setting.today.minimum_fill.term("minimum_fill"),
             Term("overpack", foam.overpack, "1", stated(foam, "overpack")),
         ],
         unit="kg",
         source=PACKING,
     )
-    lines = (room, packing, pressure, reduced)
-    return FreeRise(room, pressure, closing_mass, reduced, lines)
 
 
 def _pressing(

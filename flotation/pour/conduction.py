@@ -148,7 +148,7 @@ class Course:
                               half[-1] + 1.0 / self.slab.film]  # fmt: skip
         across = -between[1:-1] / (root[:-1] * root[1:])
         rates, modes = eigh_tridiagonal((between[:-1] + between[1:]) / root**2, across)
-        return rates, modes, root
+        return np.asarray(rates, dtype=float), np.asarray(modes, dtype=float), root
 
 
 def _decay(rates: Floats, times: Floats) -> Floats:

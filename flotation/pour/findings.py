@@ -8,6 +8,7 @@ from flotation.boat import Boat, Cavity, HoleKind
 from flotation.foamsystem import HandMixing, MachineMixing
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
+from flotation.pour.findings_effects import of_effects
 from flotation.pour.pourplan import Lift
 from flotation.pour.systems import System, mass_range, time_line
 from flotation.pour.wording import both, listed, percent
@@ -24,7 +25,7 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
         *_of_holes(poured),
         *_of_reach(poured),
         *(text for one in filled for text in _of_caught_air(one)),
-        *_of_free_rise(filled),
+        *of_effects(boat, systems, filled),
         *_of_shots(filled, boat),
         *_left_empty(boat),
     )
@@ -127,26 +128,6 @@ def _of_caught_air(one: Filled) -> Iterator[str]:
             f"{one.pour.cavity}: {both(caught.value, 'm3')} lies higher than every hole as the "
             "hull stands in its jig. Air is caught there and foam does not get in: drill a vent "
             "at the highest point, or tilt the hull."
-        )
-
-
-def _of_free_rise(filled: Sequence[Filled]) -> Iterator[str]:
-    """What the closing lifts would do as planned if the lower ones rise freely."""
-    effects = [
-        f"{one.pour.cavity} "
-        + (
-            "has no room left for it"
-            if one.free_rise.pressure is None
-            else both(one.free_rise.pressure.value, "Pa")
-        )
-        for one in filled
-        if one.free_rise is not None
-    ]
-    if effects:
-        yield (
-            "If the lower lifts rise freely to the density of the cup, the closing lift as planned "
-            f"would press with: {listed(effects)}. Measure the dip before the closing lift and "
-            "take its amount from the table of dips."
         )
 
 

@@ -7,6 +7,7 @@ from textwrap import fill
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
 from flotation.report.buckets import Alike, alike
+from flotation.report.effects_text import effects_parts
 from flotation.report.printing import liquid, plain, si, tape, us
 from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
 from flotation.report.trials_text import trials_parts
@@ -34,6 +35,7 @@ def pour_text(plan: PourPlan) -> str:
             )
         )
     parts.append("A = isocyanate, B = polyol: check the drum label.")
+    parts += effects_parts(plan)
     parts += ["", *(item(caution) for caution in plan.cautions)]
     return joined(parts)
 

@@ -72,7 +72,11 @@ _SI: dict[str, tuple[Scale, ...]] = {
     "N/m": (Scale("newton/meter", "N/m"),),
     "rad": (Scale("degree", "°"),),
     "N": (Scale("newton", "N"),),
-    "Pa": (Scale("pascal", "Pa", _ONLY_FOR_FORMULAS), Scale("kilopascal", "kPa")),
+    "Pa": (
+        Scale("pascal", "Pa", _ONLY_FOR_FORMULAS),
+        Scale("megapascal", "MPa", 1e6),
+        Scale("kilopascal", "kPa"),
+    ),
     "kg/s": (Scale("kilogram/second", "kg/s"),),
     "W": (Scale("watt", "W", _ONLY_FOR_FORMULAS), Scale("kilowatt", "kW")),
     "kg m": (Scale("kilogram*meter", "kg·m"),),
