@@ -8,7 +8,7 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
-from flotation import boat, foamsystem
+from flotation import boat, boat_panels, foamsystem, foamsystem_agents
 from flotation.foamsystem import Shop
 from flotation.pour.plan import plan_pours
 from flotation.workings import Line
@@ -24,6 +24,11 @@ def named() -> set[str]:
 
 
 CLASSES = (
+    boat_panels.Panel,
+    foamsystem.FoamHeat,
+    foamsystem.MeasuredCore,
+    foamsystem.Recipe,
+    foamsystem_agents.Agent,
     boat.Boat,
     boat.Capacity,
     boat.Cavity,

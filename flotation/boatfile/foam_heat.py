@@ -2,7 +2,7 @@
 
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place
-from flotation.boatfile.schema import CoreTable, HeatTable, RecipeTable
+from flotation.boatfile.schema_effects import CoreTable, HeatTable, RecipeTable
 from flotation.foamsystem import FoamHeat, MeasuredCore, Recipe
 from flotation.foamsystem_agents import agents
 
@@ -10,14 +10,16 @@ _TAKEN_BY_WATER = 4.665
 """kg of isocyanate groups for each kg of water: two of 42.017 g for 18.015 g."""
 
 
-def foam_heat(place: Place, read: HeatTable | None, share_a: float) -> FoamHeat:
-    """What is known of a foam's heat; its faults are left at the foam's place.
+def foam_heat(place: Place, raw: object, share_a: float) -> FoamHeat:
+    """What is known of a foam's heat; nothing after faults that leave none of it.
 
+    place    of the foam; raw  its heat, None where it is not stated
     share_a  of A in the mixed mass
     """
+    own = place.inside("heat")
+    read = None if raw is None else own.check(HeatTable, raw)
     if read is None:
         return FoamHeat()
-    own = place.inside("heat")
     rise = read.adiabatic_rise
     if rise is not None and rise.low > rise.high:
         own.fault("adiabatic_rise", "the lower end is above the upper one", "Exchange the two.")

@@ -2,7 +2,7 @@
 
 from flotation.boat_panels import Panel
 from flotation.boatfile.place import Place, metres, once_each
-from flotation.boatfile.schema import PanelTable
+from flotation.boatfile.schema_effects import PanelTable
 
 
 def read_panels(place: Place, raw: object) -> tuple[Panel, ...]:

@@ -15,7 +15,6 @@ from flotation.boatfile.entries import (
     Angle,
     Bucket,
     Coordinate,
-    CoreTemperature,
     Date,
     Density,
     EntryError,
@@ -24,20 +23,16 @@ from flotation.boatfile.entries import (
     Force,
     Layer,
     Length,
-    LineLoad,
     Mass,
     MassOrZero,
     MassRate,
-    Modulus,
     Name,
     Pause,
     Point,
     Power,
     Ratio,
-    Rise,
     Share,
     Size,
-    Strength,
     Temperature,
     Thickness,
     Time,
@@ -153,7 +148,7 @@ class StatementTable(Table):
     date: Date
 
 
-def _pair(value: object) -> object:
+def pair(value: object) -> object:
     """Two texts as a table of low and high, so that each is told apart in a message."""
     if not isinstance(value, list) or len(value) != 2:
         problem = f"{value!r} is not a list of two texts"
@@ -175,49 +170,8 @@ class TemperaturePair(Table):
     high: Temperature
 
 
-Densities = Annotated[
-    DensityPair, BeforeValidator(_pair), Example('["30.5 kg/m^3", "33.5 kg/m^3"]')
-]
-Temperatures = Annotated[TemperaturePair, BeforeValidator(_pair), Example('["21 degC", "27 degC"]')]
-
-
-class RisePair(Table):
-    """Two rises of temperature, the lower first; twice the same for one."""
-
-    low: Rise
-    high: Rise
-
-
-Rises = Annotated[RisePair, BeforeValidator(_pair), Example('["115 K", "130 K"]')]
-
-
-class RecipeTable(Table):
-    """What the heat of a foam follows from."""
-
-    nco: Share
-    index: Ratio
-    water: Share
-    agent: Name | None = None
-    agent_share: Share | None = None
-
-
-class CoreTable(Table):
-    """The hottest that the core of a block got."""
-
-    temperature: CoreTemperature
-    start: Temperature
-    thickness: Length
-    date: Date
-
-
-class HeatTable(Table):
-    """[foam.heat]."""
-
-    adiabatic_rise: Rises | None = None
-    recipe: RecipeTable | None = None
-    measured_core: CoreTable | None = None
-    core_limit: CoreTemperature | None = None
-    cool_to: CoreTemperature | None = None
+Densities = Annotated[DensityPair, BeforeValidator(pair), Example('["30.5 kg/m^3", "33.5 kg/m^3"]')]
+Temperatures = Annotated[TemperaturePair, BeforeValidator(pair), Example('["21 degC", "27 degC"]')]
 
 
 class FoamTable(Table):
@@ -242,7 +196,7 @@ class FoamTable(Table):
     water_uptake: Annotated[UptakeTable, Example('{ share = "2 %", basis = "volume" }')]
     expansion_ratio: Ratio | None = None
     fuel_statement: StatementTable | None = None
-    heat: HeatTable | None = None
+    heat: Raw | None = None
 
 
 class HandTable(Table):
@@ -318,20 +272,6 @@ class OutTable(Table):
     tank: Literal["metallic", "non-metallic"] | None = None
     sole_support: Flag = False
     passes_through: Flag = False
-
-
-class PanelTable(Table):
-    """[[cavity.panel]], a flat panel that the foam presses on."""
-
-    name: Name
-    short_span: Length
-    long_span: Length
-    thickness: Length
-    modulus: Modulus
-    strength: Strength | None = None
-    deflection_limit: Length | None = None
-    flange_width: Length | None = None
-    peel_strength: LineLoad | None = None
 
 
 class CavityTable(Table):

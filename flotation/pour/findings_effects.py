@@ -169,8 +169,8 @@ def _of_vents(known: Sequence[tuple[str, Pressing]]) -> Iterator[str]:
     if small:
         yield (
             "Common practice leaves as much open for air as the hole that foam goes through "
-            f"measures, because foam soon closes a small vent: {together(small)}. Widen the vents or "
-            "drill more."
+            f"measures, because foam soon closes a small vent: {together(small)}. Widen the vents "
+            "or drill more."
         )
 
 

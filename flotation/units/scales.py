@@ -74,7 +74,7 @@ _SI: dict[str, tuple[Scale, ...]] = {
     "N": (Scale("newton", "N"),),
     "Pa": (
         Scale("pascal", "Pa", _ONLY_FOR_FORMULAS),
-        Scale("megapascal", "MPa", 1e6),
+        Scale("megapascal", "MPa", 1.0),
         Scale("kilopascal", "kPa"),
     ),
     "kg/s": (Scale("kilogram/second", "kg/s"),),
