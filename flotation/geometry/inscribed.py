@@ -19,6 +19,8 @@ _MOST_CUBES = 30_000
 """
 _TIE = 1e-7  # m, within which two triangles are equally near
 _FINEST = 1e-5  # m, half diagonal at which the search ends whatever it found
+_STEPS = 8
+_AROUND = np.stack(np.meshgrid(*[(-1.0, 0.0, 1.0)] * 3, indexing="ij"), axis=-1).reshape(-1, 3)
 _EIGHT = np.array([[x, y, z] for x in (-0.5, 0.5) for y in (-0.5, 0.5) for z in (-0.5, 0.5)])
 
 
@@ -48,10 +50,10 @@ def largest_ball(
     A ball about c + v is no larger than the distance from there to any triangle T, which is at
     most d + g . v + v^2 / (2 d), with d the distance of c from T and g its gradient. So within r of
     the middle of a cube it is at most d + r, and for each two triangles at most the mean of both
-    bounds, which in the middle between two walls is much less. Cubes that cannot hold a better
-    centre than the best so far are left out and the others cut into eight, until the error is
-    small. A triangle is asked in a cube only if it may be the nearest somewhere in it. No ball is
-    wider than the solid's box.
+    bounds, which in the middle between two walls is much less; the level is a wall too. Cubes that
+    cannot hold a better centre than the best so far are left out and the others cut into eight,
+    until the error is small. A triangle is asked in a cube only if it may be the nearest somewhere
+    in it. No ball is wider than the solid's box.
     """
     if not 0.0 < share < 1.0:
         raise ValueError(f"the share of error must lie between 0 and 1, got {share!r}")
@@ -216,10 +218,11 @@ class _Search:
             near = _Nearness.of(cubes, self.triangles)
             gap = self.level - cubes.middles @ self.up
             hopeful = np.minimum(near.nearest, gap) + cubes.reach > best
-            within, between = self._looked_at(cubes, near, hopeful)
+            within, between = self._looked_at(cubes, near, gap, hopeful)
             room = np.minimum(np.where(within, near.nearest, -near.nearest), gap)
             if room.max() > best:
-                best, centre = float(room.max()), cubes.middles[room.argmax()] + origin
+                best, at = self._climbed(cubes, int(room.argmax()), float(room.max()))
+                centre = at + origin
             bound = np.minimum(room + cubes.reach, most)
             # A place inside, seen from a middle outside, lies behind the surface.
             bound = np.where(within, np.minimum(bound, between), bound)
@@ -231,10 +234,33 @@ class _Search:
             may_be = near.apart <= near.nearest[cubes.cube] + 2.0 * cubes.reach
             cubes = replace(cubes, inside=inside).cut(kept, may_be)
 
+    def _climbed(self, cubes: _Cubes, number: int, room: float) -> tuple[float, Floats]:
+        """The room, m, and the place of a better centre within a cube, as far as small steps lead.
+
+        Each step stays within the ball that is there already, so it leads nowhere outside; a
+        better best leaves more cubes out.
+        """
+        middle = cubes.middles[number]
+        faces = cubes.face[cubes.cube == number]
+        at, step = middle, 0.5 * min(cubes.half, room)
+        for _ in range(_STEPS):
+            asked = (at + step * _AROUND).clip(middle - cubes.half, middle + cubes.half)
+            points = np.repeat(asked, len(faces), axis=0)
+            _, apart = self.triangles.nearest_to(points, np.tile(faces, len(asked)))
+            found = apart.reshape(len(asked), -1).min(axis=1)
+            found = np.minimum(found, self.level - asked @ self.up)
+            if found.max() > room:
+                room, at = float(found.max()), asked[found.argmax()]
+            else:
+                step *= 0.5
+        return room, at
+
     def _looked_at(
-        self, cubes: _Cubes, near: "_Nearness", hopeful: NDArray[np.bool_]
+        self, cubes: _Cubes, near: "_Nearness", gap: Floats, hopeful: NDArray[np.bool_]
     ) -> tuple[NDArray[np.bool_], Floats]:
-        """(n,) the middle lies inside; and (n,) m, the bound between two walls.
+        """(n,) the middle lies inside; and (n,) m, the bound between two walls, or wall and level.
+
+        gap  (n,) m from the middle up to the level
 
         Only where there is hope, else False and infinite. Inside or outside is asked where the
         nearest triangles do not agree about it.
@@ -260,9 +286,11 @@ class _Search:
         gradient = off / np.maximum(apart, _TIE)[:, None]
         both = np.linalg.norm(gradient + gradient[first][row], axis=1)
         mean = np.minimum.reduceat(apart + cubes.reach * both, starts)
+        below = np.linalg.norm(gradient - self.up, axis=1)
+        level = np.minimum.reduceat(apart + cubes.reach * below, starts)
         between = np.full(len(cubes.middles), np.inf)
         bent = cubes.reach**2 / np.maximum(nearest, _TIE)
-        between[hopeful] = 0.5 * (mean + nearest + bent)
+        between[hopeful] = 0.5 * (np.minimum(mean + nearest, level + gap[hopeful]) + bent)
         return inside, between
 
 
