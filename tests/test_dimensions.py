@@ -12,6 +12,7 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
+from flotation.foamsystem import FoamHeat
 from flotation.pour.plan import plan_pours
 from flotation.units import dimension_of
 from flotation.workings import COMPUTED, Line, Term, work_out
@@ -103,6 +104,14 @@ def test_every_formula_of_a_pour_plan_has_the_dimension_of_its_unit() -> None:
     lifts = [line for pour in plan.pours for lift in pour.lifts for line in lift.lines]
     lines = [*plan.lines, *(line for pour in plan.pours for line in pour.lines), *lifts]
     assert len(lines) > 5
+    for line in lines:
+        check(line)
+
+
+@pytest.mark.parametrize("heat", [pour_boats.RECIPE, pour_boats.MEASURED], ids=["recipe", "core"])
+def test_every_formula_of_heat_and_pressure_has_the_dimension_of_its_unit(heat: FoamHeat) -> None:
+    lines = pour_boats.effects_lines(heat)
+    assert len(lines) > 20
     for line in lines:
         check(line)
 

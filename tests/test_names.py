@@ -9,7 +9,7 @@ import pytest
 from many_assessments import EVERY
 
 from flotation import boat, boat_panels, foamsystem, foamsystem_agents
-from flotation.foamsystem import Shop
+from flotation.foamsystem import FoamHeat, Shop
 from flotation.pour.plan import plan_pours
 from flotation.workings import Line
 
@@ -86,6 +86,11 @@ def test_every_symbol_of_a_pour_plan_is_on_the_page_of_names(shop: Shop) -> None
     plan = plan_pours(pour_boats.boat(pour_boats.side(), shop=shop))
     lines = [*plan.lines, *(line for pour in plan.pours for line in pour.lines)]
     assert not missing([*lines, *(line for lift in plan.lifts for line in lift.lines)])
+
+
+@pytest.mark.parametrize("heat", [pour_boats.RECIPE, pour_boats.MEASURED], ids=["recipe", "core"])
+def test_every_symbol_of_heat_and_pressure_is_on_the_page_of_names(heat: FoamHeat) -> None:
+    assert not missing(pour_boats.effects_lines(heat))
 
 
 def test_a_name_has_one_row_in_its_table() -> None:

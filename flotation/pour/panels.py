@@ -35,7 +35,7 @@ def coefficients(short_span: float, long_span: float) -> Coefficients:
     """Of a rectangular plate with clamped edges under an even load.
 
     A straight line over short / long span between the rows of data/clamped_plates.toml; that is
-    within 2 % of the plate theory. Raises ValueError unless 0 < short <= long.
+    within 3 % of the plate theory. Raises ValueError unless 0 < short <= long.
     """
     if not 0.0 < short_span <= long_span:
         raise ValueError(f"the short span, {short_span!r} m, is not within the long, {long_span!r}")

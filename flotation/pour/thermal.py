@@ -85,7 +85,7 @@ def thermal_of(today: FoamToday, shop: Shop) -> Thermal:
         release,
         heat.core_limit is not None and rise.basis is not HeatBasis.LITERATURE,
     )  # fmt: skip
-    return _lowered(thermal, foam, density)
+    return _lowered(thermal, foam, density * foam.overpack)
 
 
 def _limit(foam: Foam, symbol: str, usual: str) -> Term:

@@ -86,7 +86,7 @@ def test_a_share_of_error_that_means_nothing_is_refused(share: float) -> None:
 SIZES = st.floats(0.05, 2.0)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
     st.tuples(SIZES, SIZES, SIZES, SIZES),
     st.floats(0.2, 1.0),
