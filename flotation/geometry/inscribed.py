@@ -221,7 +221,9 @@ class _Search:
             within, between = self._looked_at(cubes, near, gap, hopeful)
             room = np.minimum(np.where(within, near.nearest, -near.nearest), gap)
             if room.max() > best:
-                best, at = self._climbed(cubes, int(room.argmax()), float(room.max()))
+                best, at = float(room.max()), cubes.middles[room.argmax()]
+                if most - best > share * best:
+                    best, at = self._climbed(cubes, int(room.argmax()), best)
                 centre = at + origin
             bound = np.minimum(room + cubes.reach, most)
             # A place inside, seen from a middle outside, lies behind the surface.

@@ -17,7 +17,7 @@ FOAM_CELLS = 48
 """Of even thickness through the foam; see tests/studies/study_heat_cells.py."""
 _SHEET_CELLS = 2
 _STEPS = 32
-_ROUNDS = 5
+_ROUNDS = 3
 _NOTHING = 300.0
 
 
