@@ -1,11 +1,13 @@
 """How hard the foam in a cavity presses, on its panels and its lid, and how the air gets out."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from flotation.boat import Cavity, Hole, HoleKind, Point
+from flotation.geometry.shapes_outline import outline_along
 from flotation.geometry.solid import Solid
 from flotation.pour.effects import FreeLowerLifts, Pressing
 from flotation.pour.figures import figure
@@ -73,14 +75,20 @@ def pressing_of(pressed: Pressed, setting: Setting) -> Pressing:
 
 
 def area_above(solid: Solid, up: Point) -> float:
-    """m2 of what lies above the foam, seen from above: lids, and the undersides of what is in it.
+    """m2 of the solid's shadow, seen from above: on so much of a lid its foam presses.
 
-    Sum of the faces that look up, projected. Something inside a cavity counts twice, as the foam
-    presses on its underside too: an upper estimate of what must be held down.
+    up  (3,) unit direction
+    What stands inside a cavity is pressed up and down alike and does not count. Exact but for the
+    detail of an outline.
     """
-    a, b, c = (solid.vertices[solid.faces[:, i]] for i in range(3))
-    risen = 0.5 * np.cross(b - a, c - a) @ np.asarray(up)
-    return float(risen[risen > 0.0].sum())
+    upward = np.asarray(up, dtype=float)
+    across = np.cross(upward, np.eye(3)[np.abs(upward).argmin()])
+    across /= np.linalg.norm(across)
+    rings = outline_along(solid, across, np.cross(upward, across))
+    return math.fsum(
+        0.5 * float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
+        for x, y in (ring.T for ring in rings)
+    )
 
 
 def _uplift(pressed: Pressed, pressure: Line) -> Line:
@@ -93,7 +101,7 @@ def _uplift(pressed: Pressed, pressure: Line) -> Line:
                 "lid_area",
                 area_above(pressed.cavity.solid, pressed.up),
                 "m2",
-                Source("faces that look up, seen from above", mark=Mark.COMPUTED),
+                Source("outline of the cavity, seen from above", mark=Mark.COMPUTED),
             ),
         ],
         unit="N",

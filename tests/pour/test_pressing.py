@@ -1,5 +1,6 @@
 """Pressure on panels, lid and flanges, and the way out for the air."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -10,6 +11,7 @@ from pour_boats import FOAM, SHOP, TOP, boat, box, cavity, hole, side
 from flotation import plan_pours
 from flotation.boat import Cavity, HoleKind
 from flotation.boat_panels import Panel
+from flotation.geometry.cavities import take_out
 from flotation.geometry.shapes import mirrored
 from flotation.pour.effects import Pressing
 from flotation.pour.foam import foam_today, packing_pressure
@@ -136,10 +138,19 @@ def test_a_longer_panel_is_never_stiffer(one: float, other: float) -> None:
     assert coefficients(long, 1.0).stress.value >= coefficients(square, 1.0).stress.value
 
 
-def test_the_lid_is_what_looks_up() -> None:
+def test_the_lid_is_the_shadow() -> None:
     assert area_above(side().solid, (0.0, 0.0, 1.0)) == pytest.approx(3.0 * 0.2)
     assert area_above(side().solid, (0.0, 1.0, 0.0)) == pytest.approx(3.0 * 0.5)
     assert area_above(mirrored(side().solid), (0.0, 0.0, 1.0)) == pytest.approx(0.6)
+    tilted = (math.sin(0.3), 0.0, math.cos(0.3))
+    shadow = 0.2 * (3.0 * math.cos(0.3) + 0.5 * math.sin(0.3))
+    assert area_above(side().solid, tilted) == pytest.approx(shadow)
+
+
+def test_a_tank_inside_takes_nothing_off_the_lid_and_adds_nothing_to_it() -> None:
+    whole = box((0.0, 0.0, 0.0), (1.0, 0.5, 0.5))
+    left = take_out(whole, [box((0.2, 0.1, 0.1), (0.8, 0.4, 0.3))])
+    assert area_above(left, (0.0, 0.0, 1.0)) == pytest.approx(0.5)
 
 
 def test_what_holds_the_lid_down_is_held_against_the_uplift() -> None:
