@@ -35,8 +35,9 @@ def heat_of_layers(
     Heat flows to the nearest sides, in one direction, through foam as thick as the largest ball
     that fits in all the foam so far: the layers below are still hot after a gel wait. At the
     widest place that is an upper estimate, because heat leaves it in the other directions too.
-    Where the sheet states how hot a core may get and a layer on hot foam would exceed that while
-    one on cool foam keeps within, the layer before it must cool first: `before_next`.
+    Where the sheet states how hot a core may get and a layer on hot foam would exceed that, the
+    layer before it must cool first, `before_next`: on cool foam it keeps within, because the lift
+    limit by heat sees to that.
     """
     allowed = thermal.share_of(thermal.core_limit)
     found: list[Heat] = []
@@ -49,7 +50,7 @@ def heat_of_layers(
             whole = min(layer.widest, fresh + below.slab.thickness)
             slab = slab_of(whole, density.value, cavity.moved_in)
             course = pour_on(below, wait, slab, fresh)
-        if found and thermal.limited and course.peak > allowed >= alone.peak:
+        if found and thermal.limited and course.peak > allowed:
             found[-1] = replace(found[-1], before_next=max(wait, found[-1].cool_down))
             course = alone
         label = f"{cavity.name}, lift {number} of {len(thick)}"

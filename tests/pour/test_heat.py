@@ -144,8 +144,11 @@ def test_heat_never_raises_the_lift_limit(core_limit: float) -> None:
 
 def test_the_range_of_the_literature_lowers_nothing() -> None:
     """Not even beside a stated core limit: it is far too wide to plan by."""
-    foam = with_heat(FoamHeat(core_limit=START + 60.0))
-    assert [lift.of for lift in plan(foam).lifts] == [2, 2]
+    for limit in (60.0, 150.0):
+        found = plan(with_heat(FoamHeat(core_limit=START + limit)))
+        assert found.go
+        assert [lift.of for lift in found.lifts] == [2, 2]
+        assert all(lift.heat.before_next == 0.0 for lift in found.lifts if lift.heat)
 
 
 def test_a_cavity_narrower_than_the_lowered_limit_keeps_the_sheets_lifts() -> None:
