@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
+from flotation.pour.effects import Heat
 from flotation.pour.heat import Thick, heat_of_layers
 from flotation.pour.layering import Place, Poured
 from flotation.pour.limits import Setting
@@ -17,8 +18,8 @@ def with_heat(
     """Each lift with the heat of its whole layer: one layer through several holes is one mass.
 
     density  kg/m3 in place
-    As they are where heat is not asked for, or the shop is hotter than a core may be, which is a
-    stop.
+    The wait after it is longer than the gel wait where heat asks for that. The lifts stay as they
+    are where heat is not asked for, or the shop is hotter than a core may be, which is a stop.
     """
     thermal = setting.thermal
     if thermal is None or thermal.start.value >= min(
@@ -34,4 +35,9 @@ def with_heat(
     wait = setting.today.foam.tack_free_time
     heats = heat_of_layers(place.cavity, thick, density, wait, thermal)
     of = dict(zip(sorted(layers), heats, strict=True))
-    return tuple(replace(one, lift=replace(one.lift, heat=of[one.lift.number])) for one in poured)
+    return tuple(_with(one, of[one.lift.number]) for one in poured)
+
+
+def _with(one: Poured, heat: Heat) -> Poured:
+    wait = max(one.lift.wait, heat.before_next)
+    return replace(one, lift=replace(one.lift, heat=heat, wait=wait))

@@ -65,8 +65,9 @@ class Lift:
     dip_least     m, the same if the foam rises freely to its cup-test density: the near end of
                   the range in which the dip is to be expected
     closing       True for the layer that fills the cavity: it alone has the overpack
-    wait          s from the last shot until this foam is tack-free: the gel wait before more is
-                  poured on it; it is no cool-down
+    wait          s from the last shot until more may be poured on this foam: the gel wait, until
+                  it is tack-free, which is no cool-down; longer only where `heat.before_next`,
+                  the wait for the sake of heat, is longer
     by_dip        closing layer on other layers only: amounts for the dip that was measured
     lines         how volume, masses and shares were calculated
     heat          how hot the whole layer gets; None only where the shop is too hot to say

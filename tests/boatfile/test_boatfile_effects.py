@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from boatfile_writing import Change, only_fault, write
 
-from flotation.boatfile import read_boat
+from flotation.boatfile import read_boat, template
 from flotation.foamsystem import FoamHeat, MeasuredCore
 
 FOAM = 'water_uptake = { share = "2 %", basis = "volume" }'
@@ -140,3 +140,27 @@ def test_panels_that_cannot_be_are_refused(
 def test_two_panels_of_one_name_are_refused(tmp_path: Path) -> None:
     fault = only_fault(tmp_path, panel(PANEL))
     assert 'the name "side deck" stands twice' in fault.problem
+
+
+def test_the_commented_entries_of_the_template_are_read_once_their_mark_is_taken_away(
+    tmp_path: Path,
+) -> None:
+    text = template()
+    for first, last in (
+        ("# [foam.heat]", "# recipe = "),
+        ("# [[cavity.panel]]", "# peel_strength"),
+    ):
+        start = text.index(first)
+        end = text.index("\n", text.index(last, start))
+        block = "\n".join(line.removeprefix("# ") for line in text[start:end].split("\n"))
+        text = text[:start] + block + text[end:]
+    file = tmp_path / "boat.toml"
+    file.write_text(text, encoding="utf-8")
+    boat = read_boat(file)
+    heat = boat.foams[0].heat
+    assert heat.adiabatic_low is not None
+    assert heat.core_limit is not None
+    assert heat.cool_to is not None
+    assert heat.measured_core is not None
+    assert heat.recipe is not None
+    assert boat.cavity("side port").panels[0].peel_strength == 4000.0

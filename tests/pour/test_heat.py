@@ -132,6 +132,8 @@ def test_lowered_layers_wait_until_the_foam_below_has_cooled() -> None:
     assert last is not None
     assert first.before_next == max(first.cool_down, FOAM.tack_free_time) > FOAM.tack_free_time
     assert last.before_next == 0.0
+    assert found.lifts[0].wait == first.before_next
+    assert found.lifts[-1].wait == FOAM.tack_free_time
     assert "the gel wait is not enough after side port lift 1" in "\n".join(found.cautions)
 
 
