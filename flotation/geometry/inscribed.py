@@ -96,6 +96,15 @@ class _Triangles:
         around = np.linalg.norm(corners - middle[:, None], axis=2).max(axis=1)
         return cls(a, (one, other), np.cross(one, other), products, middle, around)
 
+    def middles_away(self, points: Floats, faces: Integers) -> Floats:
+        """(p,) m from each point (p, 3) m to the middle of the triangle beside it."""
+        away = np.empty(len(points))
+        for start in range(0, len(points), _PAIRS_AT_ONCE):
+            part = slice(start, start + _PAIRS_AT_ONCE)
+            off = points[part] - self.middle[faces[part]]
+            away[part] = np.sqrt(np.einsum("ij,ij->i", off, off))
+        return away
+
     def nearest_to(self, points: Floats, faces: Integers) -> tuple[Floats, Floats]:
         """Where on the triangle beside it each point (p, 3) m comes nearest, and how near.
 
@@ -268,7 +277,7 @@ class _Search:
         nearest triangles do not agree about it.
         """
         close = near.apart <= near.nearest[cubes.cube] + cubes.reach
-        close &= hopeful[cubes.cube]
+        close &= hopeful[cubes.cube] & near.exact
         cube, face = cubes.cube[close], cubes.face[close]
         off = self.triangles.off(cubes.middles[cube], face, near.shares[:, close])
         apart, nearest = near.apart[close], near.nearest[hopeful]
@@ -301,15 +310,24 @@ class _Nearness:
     """How near the middle of each cube lies to the surface.
 
     apart, shares  (p,) m and (2, p), of each pair of cube and triangle
+    exact          (p,) True: `apart` is the distance; False: no more than the distance, of a
+                   triangle that is further away than the nearest one by more than the reach
     nearest        (n,) m
     """
 
     apart: Floats
     shares: Floats
+    exact: NDArray[np.bool_]
     nearest: Floats
 
     @classmethod
     def of(cls, cubes: _Cubes, triangles: _Triangles) -> "_Nearness":
-        shares, apart = triangles.nearest_to(cubes.middles[cubes.cube], cubes.face)
         starts = np.flatnonzero(np.diff(cubes.cube, prepend=-1))
-        return cls(apart, shares, np.minimum.reduceat(apart, starts))
+        away = triangles.middles_away(cubes.middles[cubes.cube], cubes.face)
+        apart = away - triangles.around[cubes.face]
+        exact = apart <= (np.minimum.reduceat(away, starts) + cubes.reach)[cubes.cube]
+        shares = np.zeros((2, len(apart)))
+        points, faces = cubes.middles[cubes.cube[exact]], cubes.face[exact]
+        shares[:, exact], apart[exact] = triangles.nearest_to(points, faces)
+        nearest = np.minimum.reduceat(np.where(exact, apart, np.inf), starts)
+        return cls(apart, shares, exact, nearest)

@@ -17,6 +17,7 @@ from flotation.pour.panels import load_on
 from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Term, work_out
 
 _QUARTER_PI = "0.7853981633974483"
+_DETAIL = 1e-6  # m, so that mirrored cavities have the same shadow
 _ORIFICE = Source("flow of air through a sharp-edged hole", mark=Mark.COMPUTED)
 
 
@@ -84,7 +85,7 @@ def area_above(solid: Solid, up: Point) -> float:
     upward = np.asarray(up, dtype=float)
     across = np.cross(upward, np.eye(3)[np.abs(upward).argmin()])
     across /= np.linalg.norm(across)
-    rings = outline_along(solid, across, np.cross(upward, across))
+    rings = outline_along(solid, across, np.cross(upward, across), detail=_DETAIL)
     return math.fsum(
         0.5 * float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
         for x, y in (ring.T for ring in rings)
