@@ -172,6 +172,18 @@ class _Cubes:
         """Half diagonal, m."""
         return self.half * math.sqrt(3.0)
 
+    def only(self, kept: NDArray[np.bool_]) -> "_Cubes":
+        """The kept cubes."""
+        pairs = kept[self.cube]
+        number = np.cumsum(kept) - 1
+        return _Cubes(
+            self.middles[kept],
+            self.half,
+            self.inside[kept],
+            number[self.cube[pairs]],
+            self.face[pairs],
+        )
+
     def cut(self, kept: NDArray[np.bool_], near: NDArray[np.bool_]) -> "_Cubes":
         """The kept cubes cut into eight; near  (p,) triangles that may still be nearest."""
         number = np.cumsum(kept) - 1
@@ -224,6 +236,7 @@ class _Search:
         origin = self.solid.bounds[0]
         best, centre = 0.0, origin
         while True:
+            cubes = self._hopeful(cubes, best)
             near = _Nearness.of(cubes, self.triangles)
             gap = self.level - cubes.middles @ self.up
             hopeful = np.minimum(near.nearest, gap) + cubes.reach > best
@@ -232,7 +245,7 @@ class _Search:
             if room.max() > best:
                 best, at = float(room.max()), cubes.middles[room.argmax()]
                 if most - best > share * best:
-                    best, at = self._climbed(cubes, int(room.argmax()), best)
+                    best, at = self._climbed(cubes, near, int(room.argmax()), best)
                 centre = at + origin
             bound = np.minimum(room + cubes.reach, most)
             # A place inside, seen from a middle outside, lies behind the surface.
@@ -245,17 +258,27 @@ class _Search:
             may_be = near.apart <= near.nearest[cubes.cube] + 2.0 * cubes.reach
             cubes = replace(cubes, inside=inside).cut(kept, may_be)
 
-    def _climbed(self, cubes: _Cubes, number: int, room: float) -> tuple[float, Floats]:
+    def _hopeful(self, cubes: _Cubes, best: float) -> _Cubes:
+        """Without the cubes that even the middles of their triangles leave no chance."""
+        away = self.triangles.middles_away(cubes.middles[cubes.cube], cubes.face)
+        starts = np.flatnonzero(np.diff(cubes.cube, prepend=-1))
+        room = np.minimum(np.minimum.reduceat(away, starts), self.level - cubes.middles @ self.up)
+        return cubes.only(room + cubes.reach > best)
+
+    def _climbed(
+        self, cubes: _Cubes, near: "_Nearness", number: int, room: float
+    ) -> tuple[float, Floats]:
         """The room, m, and the place of a better centre within a cube, as far as small steps lead.
 
         Each step stays within the ball that is there already, so it leads nowhere outside; a
         better best leaves more cubes out.
         """
-        middle = cubes.middles[number]
-        faces = cubes.face[cubes.cube == number]
-        at, step = middle, 0.5 * min(cubes.half, room)
+        middle, half = cubes.middles[number], cubes.half
+        pairs = (cubes.cube == number) & (near.apart <= near.nearest[number] + 2.0 * cubes.reach)
+        faces = cubes.face[pairs]
+        at, step = middle, 0.5 * min(half, room)
         for _ in range(_STEPS):
-            asked = (at + step * _AROUND).clip(middle - cubes.half, middle + cubes.half)
+            asked = (at + step * _AROUND).clip(middle - half, middle + half)
             points = np.repeat(asked, len(faces), axis=0)
             _, apart = self.triangles.nearest_to(points, np.tile(faces, len(asked)))
             found = apart.reshape(len(asked), -1).min(axis=1)
