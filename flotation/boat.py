@@ -8,13 +8,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.boat_entries import Entry
+from flotation.boat_panels import Panel
+from flotation.boat_places import Box, KeepOut
+from flotation.boat_places import Point as Point  # noqa: PLC0414 - a word of this file to all others
 from flotation.foamsystem import Foam, Shop
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
-
-Point = tuple[float, float, float]
-Box = tuple[Point, Point]
-"""Along the axes: its lowest and its highest corner, m."""
 
 
 class Propulsion(StrEnum):
@@ -167,6 +166,7 @@ class Cavity:
     foam           name of the foam system; None: left empty (and flooded when swamped)
     hold_down      N that keeps the cavity's lid or liner down; None: not stated
     group          cavities of one group share tables on the pour sheet
+    panels         what the foam presses on, as far as it is stated
     entry          file and entry it was read from
     drill          boxes within which further holes may be drilled; none: its whole top
     """
@@ -185,14 +185,7 @@ class Cavity:
     hand_check: HandCheck | None
     entry: str
     drill: tuple[Box, ...] = ()
-
-
-@dataclass(frozen=True)
-class KeepOut:
-    """A box within which no further hole is proposed: what stands there must not be drilled."""
-
-    name: str
-    box: Box
+    panels: tuple[Panel, ...] = ()
 
 
 @dataclass(frozen=True)

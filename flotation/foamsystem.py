@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
+from flotation.foamsystem_agents import Agent
+
 
 class Basis(StrEnum):
     """What a ratio or share refers to."""
@@ -48,6 +50,54 @@ class FoamPack:
 
 
 @dataclass(frozen=True)
+class Recipe:
+    """What the heat of a foam follows from, as its supplier states it.
+
+    nco    mass share of isocyanate groups in A
+    index  isocyanate over what reacts with it, 1.10 for 10 % more
+    water  share of water in the mixed mass
+    agent  physical blowing agent; None: blown by the water alone
+    agent_share  of the mixed mass
+    """
+
+    nco: float
+    index: float
+    water: float
+    agent: Agent | None
+    agent_share: float
+
+
+@dataclass(frozen=True)
+class MeasuredCore:
+    """The hottest that the core of a block got.
+
+    temperature, start  K, of the core and of the liquids and the air; thickness  m, least side
+    """
+
+    temperature: float
+    start: float
+    thickness: float
+    date: str
+
+
+@dataclass(frozen=True)
+class FoamHeat:
+    """What is known of a foam's heat; None for what is not stated.
+
+    adiabatic_low, adiabatic_high  K by which it warms if no heat leaves it, of the data sheet
+    core_limit  K that the sheet lets the core reach
+    cool_to     K that the sheet wants the core below before more foam is poured on it
+    """
+
+    adiabatic_low: float | None = None
+    adiabatic_high: float | None = None
+    recipe: Recipe | None = None
+    measured_core: MeasuredCore | None = None
+    core_limit: float | None = None
+    cool_to: float | None = None
+
+
+@dataclass(frozen=True)
 class Foam:
     """A two-part foam system as its supplier's data sheet states it.
 
@@ -65,6 +115,7 @@ class Foam:
     entry             file and entry it was read from
     flow_length       m that foam flows from its hole, by the sheet or a shop test; None: not
                       stated
+    heat              what is known of its heat of reaction
     """
 
     name: str
@@ -95,6 +146,7 @@ class Foam:
     lift_wait: float | None = None
     packs: tuple[FoamPack, ...] = ()
     flow_length: float | None = None
+    heat: FoamHeat = FoamHeat()
 
 
 @dataclass(frozen=True)

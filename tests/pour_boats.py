@@ -7,7 +7,18 @@ from small_boats import skiff
 
 from flotation import plan_pours
 from flotation.boat import Boat, Cavity, Hole, HoleKind, Jig, Point
-from flotation.foamsystem import CupTest, Foam, FoamPack, MachineMixing, Shop
+from flotation.boat_panels import Panel
+from flotation.foamsystem import (
+    CupTest,
+    Foam,
+    FoamHeat,
+    FoamPack,
+    MachineMixing,
+    MeasuredCore,
+    Recipe,
+    Shop,
+)
+from flotation.foamsystem_agents import agents
 from flotation.geometry import shapes
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import PourPlan
@@ -81,3 +92,23 @@ def interrupted(shop: Shop = SHOP) -> PourPlan:
     one = boat(side(), shop=shop, foam=foam)
     first, *_ = (plan := plan_pours(one)).lifts
     return replan(plan, one, [(first.order, 0.8 * first.mixed_mass)])
+
+
+PANEL = Panel("lid", 0.2, 0.9, 0.006, 9e9, 9e7, 0.004, 0.05, 4000.0, "boat.toml [[cavity.panel]]")
+RECIPE = FoamHeat(
+    recipe=Recipe(0.31, 1.1, 0.012, agents()["n-pentane"], 0.02), core_limit=400.0, cool_to=330.0
+)
+MEASURED = FoamHeat(measured_core=MeasuredCore(411.15, 295.15, 0.05, "2026-04-10"))
+
+
+def effects_lines(heat: FoamHeat = RECIPE) -> list[Line]:
+    """Every number of heat and pressure of a plan with a panel and this heat."""
+    plan = plan_pours(
+        boat(replace(side(), panels=(PANEL,)), foam=replace(FOAM, heat=heat), shop=SHOP)
+    )
+    heats = [lift.heat for lift in plan.lifts if lift.heat is not None]
+    pressings = [pour.pressing for pour in plan.pours if pour.pressing is not None]
+    assert heats
+    assert pressings
+    lines = [line for one in (*heats, *pressings) for line in one.lines]
+    return [*lines, *plan.lines]

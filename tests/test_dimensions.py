@@ -13,6 +13,7 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
+from flotation.foamsystem import FoamHeat
 from flotation.pour.plan import plan_pours
 from flotation.units import dimension_of
 from flotation.workings import COMPUTED, Line, Term, work_out
@@ -118,6 +119,14 @@ def test_the_formulas_of_what_stays_empty_have_the_dimension_of_their_unit() -> 
     formulas = {line.formula for line in lines}
     assert {"trap_1", "volume - caught - unreached"} <= formulas
     assert "unreached * (water - density - uptake)" in formulas
+    for line in lines:
+        check(line)
+
+
+@pytest.mark.parametrize("heat", [pour_boats.RECIPE, pour_boats.MEASURED], ids=["recipe", "core"])
+def test_every_formula_of_heat_and_pressure_has_the_dimension_of_its_unit(heat: FoamHeat) -> None:
+    lines = pour_boats.effects_lines(heat)
+    assert len(lines) > 20
     for line in lines:
         check(line)
 

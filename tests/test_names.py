@@ -8,8 +8,8 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
-from flotation import boat, foamsystem
-from flotation.foamsystem import Shop
+from flotation import boat, boat_panels, boat_places, foamsystem, foamsystem_agents
+from flotation.foamsystem import FoamHeat, Shop
 from flotation.pour.plan import plan_pours
 from flotation.workings import Line
 
@@ -24,6 +24,11 @@ def named() -> set[str]:
 
 
 CLASSES = (
+    boat_panels.Panel,
+    foamsystem.FoamHeat,
+    foamsystem.MeasuredCore,
+    foamsystem.Recipe,
+    foamsystem_agents.Agent,
     boat.Boat,
     boat.Capacity,
     boat.Cavity,
@@ -36,7 +41,7 @@ CLASSES = (
     boat.Hole,
     boat.IntactHull,
     boat.Jig,
-    boat.KeepOut,
+    boat_places.KeepOut,
     foamsystem.MachineMixing,
     boat.Method,
     foamsystem.MixRatio,
@@ -84,6 +89,11 @@ def test_every_symbol_of_a_pour_plan_is_on_the_page_of_names(shop: Shop) -> None
     whole = plan_pours(pour_boats.boat(pour_boats.side(), shop=one))
     for plan in (whole, pour_boats.interrupted(one)):
         assert not missing(pour_boats.lines_of(plan))
+
+
+@pytest.mark.parametrize("heat", [pour_boats.RECIPE, pour_boats.MEASURED], ids=["recipe", "core"])
+def test_every_symbol_of_heat_and_pressure_is_on_the_page_of_names(heat: FoamHeat) -> None:
+    assert not missing(pour_boats.effects_lines(heat))
 
 
 def test_a_name_has_one_row_in_its_table() -> None:

@@ -38,7 +38,7 @@ DOORS = {
     "manifold3d": ("flotation.geometry.cavities", "flotation.geometry.shapes"),
     "pydantic": ("flotation.boatfile",),
     "pydantic_core": ("flotation.boatfile",),
-    "scipy": ("flotation.geometry.bodies", "flotation.geometry.reach"),
+    "scipy": ("flotation.geometry.bodies", "flotation.geometry.reach", "flotation.pour.conduction"),
     "typst": ("flotation.report",),
     "xlsxwriter": ("flotation.report.hand_check",),
     "typer": ("flotation.cli",),

@@ -24,6 +24,7 @@ from flotation.boatfile.contents import (
 from flotation.boatfile.drilling import check_drill, read_drill
 from flotation.boatfile.foams import chosen_foam
 from flotation.boatfile.hull import Hull
+from flotation.boatfile.panels import read_panels
 from flotation.boatfile.place import Place, metres, once_each
 from flotation.boatfile.schema import CavityTable
 from flotation.boatfile.solids import Drawn, read_solid
@@ -92,11 +93,13 @@ def read_cavities(file: Place, raw: object, around: Surroundings) -> Cavities:
 
 
 def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings) -> _Found:
-    head = {key: value for key, value in table.items() if key not in ("hole", "out", "drill")}
+    apart = ("hole", "out", "drill", "panel")
+    head = {key: value for key, value in table.items() if key not in apart}
     read = place.check(CavityTable, head)
     holes = read_holes(place, table.get("hole", []))
     things = read_things(place, table.get("out", []))
     drill = read_drill(place, table.get("drill", []))
+    panels = read_panels(place, table.get("panel", []))
     named = tuple((own, hole.name) for own, hole in holes)
     if read is None:
         return _Found(None, named)
@@ -129,6 +132,7 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
         hand_check=drawn.by_hand,
         entry=place.entry,
         drill=tuple(box for _, box in drill),
+        panels=panels,
     )
     return _Found(cavity, named, _notes(read.name, drawn, things, left))
 

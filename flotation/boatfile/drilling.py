@@ -1,6 +1,6 @@
 """[[keep_out]] and [[cavity.drill]]: where further holes may be drilled, and where not."""
 
-from flotation.boat import Box, KeepOut, Point
+from flotation.boat_places import Box, KeepOut, Point
 from flotation.boatfile.place import Place, metres, once_each
 from flotation.boatfile.schema import BoxTable, KeepOutTable
 from flotation.geometry.solid import Solid

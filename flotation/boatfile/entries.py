@@ -63,6 +63,11 @@ ENGINE = Range("zero or more and below 100 MW", lambda value: 0.0 <= value < 1e8
 SECTION = Range("zero or more and below 10 000 m^2", lambda value: 0.0 <= value < 1e4)
 HOLLOW = Range("above zero and below 10 000 m^3", lambda value: 0.0 < value < 1e4)
 WITHIN_A_DAY = Range("above zero and below a day", lambda value: 0.0 < value < _DAY)
+CORE = Range("between 40 and 400 degC", lambda value: 313.15 <= value <= 673.15)
+WARMING = Range("between 20 and 400 K", lambda value: 20.0 <= value <= 400.0)
+STIFF = Range("between 10 MPa and 1000 GPa", lambda value: 1e7 <= value <= 1e12)
+STRONG = Range("between 10 kPa and 10 GPa", lambda value: 1e4 <= value <= 1e10)
+PEEL = Range("between 1 N/m and 10 MN/m", lambda value: 1.0 <= value <= 1e7)
 PAUSE = Range("zero or more and below a day", lambda value: 0.0 <= value < _DAY)
 WORKABLE = Range("between -50 and 150 degC", lambda value: 223.15 <= value <= 423.15)
 # What is smaller can neither be mixed nor poured, and would be planned in millions.
@@ -223,6 +228,11 @@ MassOrZero = Annotated[float, quantity(Kind.MASS, WEIGHT_OR_ZERO), Example('"58 
 Bucket = Annotated[float, quantity(Kind.MASS, BUCKET), Example('"2.0 kg"')]
 Density = Annotated[float, quantity(Kind.DENSITY, DENSE), Example('"32 kg/m^3"')]
 Temperature = Annotated[float, quantity(Kind.TEMPERATURE, WORKABLE), Example('"22 degC"')]
+CoreTemperature = Annotated[float, quantity(Kind.TEMPERATURE, CORE), Example('"140 degC"')]
+Rise = Annotated[float, quantity(Kind.RISE, WARMING), Example('"120 K"')]
+Modulus = Annotated[float, quantity(Kind.PRESSURE, STIFF), Example('"9 GPa"')]
+Strength = Annotated[float, quantity(Kind.PRESSURE, STRONG), Example('"90 MPa"')]
+LineLoad = Annotated[float, quantity(Kind.LINE_LOAD, PEEL), Example('"4 kN/m"')]
 Time = Annotated[float, quantity(Kind.TIME, WITHIN_A_DAY), Example('"45 s"')]
 Pause = Annotated[float, quantity(Kind.TIME, PAUSE), Example('"10 s"')]
 MassRate = Annotated[float, quantity(Kind.MASS_RATE, FLOW), Example('"0.5 kg/s"')]

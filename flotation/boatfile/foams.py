@@ -1,12 +1,14 @@
 """[[foam]]: foam systems as their suppliers' data sheets state them."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from flotation.boatfile.findings import nearest
+from flotation.boatfile.foam_heat import foam_heat
 from flotation.boatfile.place import Place, once_each
 from flotation.boatfile.schema import FoamTable, TemperaturePair
 from flotation.boatfile.schema_pours import PackTable
-from flotation.foamsystem import Foam, FoamPack, MixRatio, WaterUptake
+from flotation.foamsystem import Basis, Foam, FoamPack, MixRatio, WaterUptake
 from flotation.units import si
 
 NO_FOAM = "none"
@@ -48,7 +50,8 @@ def _foam(place: Place, table: Mapping[str, object]) -> Foam | None:
         place.fault("name", '"none" stands for no foam', "Call it by another name.")
     _check_densities(place, read)
     _check_rest(place, read)
-    return _value(read, place.entry, packs)
+    heat = foam_heat(place, read.heat, _share_of_a(read))
+    return replace(_value(read, place.entry, packs), heat=heat)
 
 
 def _packs(place: Place, raw: object) -> tuple[FoamPack, ...]:
@@ -65,6 +68,14 @@ def _packs(place: Place, raw: object) -> tuple[FoamPack, ...]:
         amount, currency = (None, "") if read.price is None else read.price
         found.append(FoamPack(read.name, read.mass_a, read.mass_b, amount, currency))
     return tuple(found)
+
+
+def _share_of_a(read: FoamTable) -> float:
+    """Of the mixed mass."""
+    a, b = read.mix.a, read.mix.b
+    if read.mix.basis is Basis.VOLUME:
+        a, b = a * read.density_a, b * read.density_b
+    return a / (a + b)
 
 
 def _check_densities(place: Place, read: FoamTable) -> None:

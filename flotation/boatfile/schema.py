@@ -149,7 +149,7 @@ class StatementTable(Table):
     date: Date
 
 
-def _pair(value: object) -> object:
+def pair(value: object) -> object:
     """Two texts as a table of low and high, so that each is told apart in a message."""
     if not isinstance(value, list) or len(value) != 2:
         problem = f"{value!r} is not a list of two texts"
@@ -178,11 +178,9 @@ class AnglePair(Table):
     high: Angle
 
 
-Densities = Annotated[
-    DensityPair, BeforeValidator(_pair), Example('["30.5 kg/m^3", "33.5 kg/m^3"]')
-]
-Temperatures = Annotated[TemperaturePair, BeforeValidator(_pair), Example('["21 degC", "27 degC"]')]
-Angles = Annotated[AnglePair, BeforeValidator(_pair), Example('["-5 deg", "5 deg"]')]
+Densities = Annotated[DensityPair, BeforeValidator(pair), Example('["30.5 kg/m^3", "33.5 kg/m^3"]')]
+Temperatures = Annotated[TemperaturePair, BeforeValidator(pair), Example('["21 degC", "27 degC"]')]
+Angles = Annotated[AnglePair, BeforeValidator(pair), Example('["-5 deg", "5 deg"]')]
 
 
 class FoamTable(Table):
@@ -210,6 +208,7 @@ class FoamTable(Table):
     expansion_ratio: Ratio | None = None
     fuel_statement: StatementTable | None = None
     flow_length: Layer | None = None
+    heat: Raw | None = None
 
 
 class HandTable(Table):

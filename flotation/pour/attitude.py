@@ -9,6 +9,7 @@ from flotation.pour.layering import cut_of, place_in_jig, shares_for
 from flotation.pour.lifts import height_of, number_of_lifts
 from flotation.pour.limits import Setting
 from flotation.pour.outlook import Attitude, AttitudeProposal
+from flotation.pour.widest import Widest
 
 # How many angles are tried over a range, its ends included.
 _HEELS, _TRIMS = 3, 5
@@ -16,10 +17,13 @@ _HEELS, _TRIMS = 3, 5
 _DROP = 1e-5
 
 
-def attitude_proposal(boat: Boat, settings: Mapping[str, Setting]) -> AttitudeProposal | None:
+def attitude_proposal(
+    boat: Boat, settings: Mapping[str, Setting], widest: Widest
+) -> AttitudeProposal | None:
     """Which attitude within the jig's ranges needs fewer lifts or leaves less above the holes?
 
     settings  foam system name -> its setting today
+    widest    the largest balls found so far: how thick a cavity is stays, however it stands
     Returns None where the boat file gives the jig no range. A proposal only: nothing is planned
     in it. Caught is what lies above the highest hole of each cavity, so a least estimate; lifts
     are counted as the plan counts them. Of attitudes that are as good, the one nearest to the
@@ -31,7 +35,7 @@ def attitude_proposal(boat: Boat, settings: Mapping[str, Setting]) -> AttitudePr
     filled = [
         (
             cavity,
-            settings[cavity.foam],
+            settings[cavity.foam].for_width(widest.width(cavity.solid)),
             trace(cavity, cavity.solid, settings[cavity.foam].today.foam),
         )
         for cavity in boat.cavities
@@ -68,7 +72,7 @@ def _tried(filled: Sequence[tuple[Cavity, Setting, Traced | None]], jig: Jig) ->
     lifts, caught = 0, 0.0
     for cavity, setting, traced in filled:
         place = place_in_jig(cavity, jig, traced)
-        count = number_of_lifts(cavity.name, place.curve, setting.today.foam)
+        count = number_of_lifts(cavity.name, place.curve, setting.today.foam, setting.lowered)
         layers = cut_of(place, 1 if count is None else round(count.value), setting).layers
         lifts += sum(max(1, len(shares_for(one, place))) for one in layers)
         if cavity.holes:

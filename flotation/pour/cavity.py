@@ -5,16 +5,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from flotation.boat import Boat, Cavity, FoamInPlace
+from flotation.geometry.inscribed import Ball
 from flotation.pour.amounts import Amount, mixed_amount
+from flotation.pour.effects import FreeLowerLifts, Pressing
+from flotation.pour.filling import Filling
 from flotation.pour.foam import PACKING, half_heat_time, packing_pressure, stated, water_taken_up
-from flotation.pour.gaps import FoamSpace, foam_space, gaps_in
+from flotation.pour.gaps import foam_space, gaps_in
+from flotation.pour.heating import with_heat
 from flotation.pour.ladder import Part, ladder
-from flotation.pour.layering import Place, Poured, cut_of, lifts_of, place_in_jig
-from flotation.pour.lifts import EXACT_VOLUME, Layer, number_of_lifts, up_in_jig
+from flotation.pour.layering import Poured, cut_of, lifts_of, place_in_jig
+from flotation.pour.lifts import EXACT_VOLUME, number_of_lifts, up_in_jig
 from flotation.pour.limits import Setting
 from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import CavityPour, Lift
+from flotation.pour.pressing import Pressed, pressing_of
 from flotation.pour.reached import CavityAir, CavityReach
+from flotation.pour.widest import Widest, largest
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 _LOGGED = Source("what was poured, as logged", mark=Mark.MEASURED)
@@ -26,11 +32,15 @@ class FreeRise:
 
     room      m3 that is left for it
     pressure  Pa, gauge; None if there is no room at all
+    closing   kg of the closing layer as planned, through all its holes
+    reduced   kg that press no harder there than planned; None if there is no room
     lines     how they were calculated
     """
 
     room: Line
     pressure: Line | None
+    closing: float
+    reduced: Line | None
     lines: tuple[Line, ...]
 
 
@@ -40,11 +50,13 @@ class Filled:
 
     height     m, of the cavity's centroid straight up in the jig, to the micrometre so that
                rounding does not order two mirrored cavities
-    half_heat  s, until the core has lost half of its heat, if its narrowest side counts
+    half_heat  s, until the core has lost half of its heat, where the foam is thickest
     reach      where foam gets to; None without a fill hole
     air        where air stays; None where none is caught
+    widest     the largest ball in the cavity, m, with what stays empty of it: the hot side
     free_rise  None for a single layer
     stops      reasons why this cavity cannot be poured
+    done       lifts that stood in it before
     """
 
     pour: CavityPour
@@ -53,71 +65,63 @@ class Filled:
     half_heat: Line
     reach: CavityReach | None
     air: CavityAir | None
+    widest: Ball
     free_rise: FreeRise | None
     stops: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Filling:
-    """How a cavity is filled.
-
-    poured   its lifts, in the order of pouring
-    decides  what bounds their thickness
-    lines    how many there are and why
-    layers   that the lifts belong to
-    done     lifts that stand in it already, with what really went in
-    """
-
-    place: Place
-    poured: tuple[Poured, ...]
-    decides: LiftBound
-    lines: tuple[Line, ...]
-    layers: tuple[Layer, ...]
     done: tuple[Lift, ...] = ()
 
 
-def fill_cavity(cavity: Cavity, setting: Setting, boat: Boat) -> Filled:
+def fill_cavity(
+    cavity: Cavity, setting: Setting, boat: Boat, widest: Widest | None = None
+) -> Filled:
     """The pour of one cavity with one foam system.
 
     setting  the foam system today, the shop and the largest shot
     boat     how it stands in its jig, the water it floats in, where no hole may be drilled
-    As many layers of equal thickness as the sheet's lift limit asks for, measured straight up in
-    the jig; one where the sheet has no limit. No foam is planned where air is caught, and where a
-    stated flow length does not get to.
+    widest   the largest balls found so far; None: begin anew
+    As many layers of equal thickness as the sheet's lift limit asks for, or the lower limit by
+    heat, measured straight up in the jig; one where the sheet has no limit. No foam is planned
+    where air is caught, and where a stated flow length does not get to.
     """
-    foam = setting.today.foam
-    space = foam_space(cavity, foam, up_in_jig(boat.jig))
+    foam, up = setting.today.foam, up_in_jig(boat.jig)
+    widest = widest or Widest(up)
+    setting = setting.for_width(widest.width(cavity.solid))
+    space = foam_space(cavity, foam, up)
     place = place_in_jig(replace(cavity, solid=space.solid), boat.jig, space.traced)
-    count = number_of_lifts(cavity.name, place.curve, foam)
+    count = number_of_lifts(cavity.name, place.curve, foam, setting.lowered)
     cut = cut_of(place, 1 if count is None else round(count.value), setting)
-    poured = lifts_of(place, cut.layers, setting)
-    before = (*(() if count is None else (count,)), *space.lines, *cut.lines)
-    filling = Filling(place, poured, cut.decides, before, cut.layers)
-    return filled_with(filling, cavity, space, setting, boat)
+    by_sheet = number_of_lifts(cavity.name, place.curve, foam)
+    hot = count is not None and by_sheet is not None and count.value > by_sheet.value
+    filling = Filling(
+        cavity=cavity,
+        space=space,
+        place=place,
+        poured=lifts_of(place, cut.layers, setting),
+        decides=LiftBound.HEAT if hot and cut.decides is LiftBound.THICKNESS else cut.decides,
+        lines=(*(() if count is None else (count,)), *space.lines, *cut.lines),
+        layers=cut.layers,
+    )
+    return filled_with(filling, setting, boat, widest)
 
 
-def filled_with(
-    filling: Filling, cavity: Cavity, space: FoamSpace, setting: Setting, boat: Boat
-) -> Filled:
-    """What the lifts of a cavity come to, with what stands in it already.
-
-    cavity  as the boat has it; space  what foam fills of it
-    """
-    foam = setting.today.foam
+def filled_with(filling: Filling, setting: Setting, boat: Boat, widest: Widest) -> Filled:
+    """What the lifts of a cavity come to, with what stands in it already."""
+    foam, cavity, space = setting.today.foam, filling.cavity, filling.space
     total = _total(cavity.name, filling.poured, setting)
     in_place = _in_place(filling, total.mass)
-    volume = space.solid.volume
     density = work_out(
         f"{cavity.name}: density in place",
         "mass / volume",
-        [in_place.term("mass"), Term("volume", volume, "m3", EXACT_VOLUME)],
+        [in_place.term("mass"), Term("volume", space.solid.volume, "m3", EXACT_VOLUME)],
         unit="kg/m3",
         source=PACKING,
     )
     taken_up = water_taken_up(
         f"{cavity.name}: water taken up", foam, density.term("density"), boat.water
     )
-    half_heat = _half_heat(cavity, density)
+    ball = widest.of(cavity.solid, math.inf)
+    half_heat = _half_heat(cavity, ball, density)
+    filling = with_heat(filling, widest, density.term("density"), setting)
     free_rise = _free_rise(filling, setting)
     gaps = gaps_in(cavity, space, filling.layers, (density, taken_up), boat)
     found = (*total.lines, in_place, density, taken_up, half_heat, *gaps.lines)
@@ -125,7 +129,12 @@ def filled_with(
     lines += [] if free_rise is None else free_rise.lines
     pour = _pour(filling.place.cavity, total, filling.poured, setting, lines)
     return Filled(
-        pour=replace(pour, decides=filling.decides, density=density.value),
+        pour=replace(
+            pour,
+            decides=filling.decides,
+            density=density.value,
+            pressing=_pressing(filling, free_rise, setting),
+        ),
         foam=FoamInPlace(
             cavity.name, foam.name, in_place.value, space.solid, density.value, taken_up.value
         ),
@@ -133,11 +142,13 @@ def filled_with(
         half_heat=half_heat,
         reach=gaps.reach,
         air=gaps.air,
+        widest=ball,
         free_rise=free_rise,
         stops=(
             *space.stops,
             *dict.fromkeys(one.stop for one in filling.poured if one.stop),
         ),
+        done=filling.done,
     )
 
 
@@ -192,17 +203,11 @@ def _total(cavity: str, poured: Sequence[Poured], setting: Setting) -> Amount:
     return mixed_amount(cavity, mass, setting)
 
 
-def _half_heat(cavity: Cavity, density: Line) -> Line:
-    """How long the core stays hot, with the narrowest side of the cavity's box as thickness."""
-    low, high = cavity.solid.bounds
-    narrowest = Term(
-        "width",
-        float((high - low).min()),
-        "m",
-        Source("narrowest side of the box around the cavity", mark=Mark.COMPUTED),
-    )
+def _half_heat(cavity: Cavity, ball: Ball, density: Line) -> Line:
+    """How long the core stays hot where the foam is thickest."""
+    width = Term("width", 2.0 * (ball.radius + ball.error), "m", largest(ball))
     label = f"{cavity.name}: time until the core has lost half of its heat"
-    return half_heat_time(label, narrowest, density.term("density"))
+    return half_heat_time(label, width, density.term("density"))
 
 
 def _free_rise(filling: Filling, setting: Setting) -> FreeRise | None:
@@ -235,7 +240,7 @@ def _free_rise(filling: Filling, setting: Setting) -> FreeRise | None:
         source=PACKING,
     )
     if room.value <= 0.0:
-        return FreeRise(room, None, (room,))
+        return FreeRise(room, None, closing_mass, None, (room,))
     today = setting.today.minimum_fill.term("minimum_fill")
     packing = work_out(
         f"{cavity}: closing lift over its minimum fill, lower lifts risen freely",
@@ -249,4 +254,35 @@ def _free_rise(filling: Filling, setting: Setting) -> FreeRise | None:
         today,
         packing.term("packing"),
     )
-    return FreeRise(room, pressure, (room, packing, pressure))
+    reduced = _reduced(cavity, room, setting)
+    lines = (room, packing, pressure, reduced)
+    return FreeRise(room, pressure, closing_mass, reduced, lines)
+
+
+def _reduced(cavity: str, room: Line, setting: Setting) -> Line:
+    foam = setting.today.foam
+    return work_out(
+        f"{cavity}: closing lift that presses as planned, lower lifts risen freely",
+        "room * minimum_fill * overpack",
+        [
+            room.term("room"),
+            setting.today.minimum_fill.term("minimum_fill"),
+            Term("overpack", foam.overpack, "1", stated(foam, "overpack")),
+        ],
+        unit="kg",
+        source=PACKING,
+    )
+
+
+def _pressing(filling: Filling, free: FreeRise | None, setting: Setting) -> Pressing:
+    """On the whole cavity: air that is caught in it is squeezed, and presses on the lid as well."""
+    lower = None
+    if free is not None:
+        lower = FreeLowerLifts(
+            room=free.room.value,
+            pressure=None if free.pressure is None else free.pressure.value,
+            reduced_mass=0.0 if free.reduced is None else free.reduced.value,
+            planned_mass=free.closing,
+        )
+    fullest = max(one.lift.volume for one in filling.poured)
+    return pressing_of(Pressed(filling.cavity, filling.place.up, fullest, lower), setting)

@@ -6,6 +6,7 @@ from flotation.boat import Boat, Cavity, HoleKind
 from flotation.pour.air import NOTED
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
+from flotation.pour.findings_effects import of_effects
 from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import Lift
 from flotation.pour.reached import CavityReach
@@ -31,7 +32,7 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
         *_of_holes(poured),
         *(text for one in filled for text in _of_reach(one)),
         *(text for one in filled for text in _of_caught_air(one)),
-        *_of_free_rise(filled),
+        *of_effects(boat, systems, filled),
         *_of_division(systems, filled),
         *_of_shots(filled, boat),
         *_left_empty(boat),
@@ -163,26 +164,6 @@ def _of_caught_air(one: Filled) -> Iterator[str]:
         f"open{several} as the hull stands in its jig. Air is caught there: no foam is planned for "
         f"it and it counts as flooded. To fill it, {mend}."
     )
-
-
-def _of_free_rise(filled: Sequence[Filled]) -> Iterator[str]:
-    """What the closing lifts would do as planned if the lower ones rise freely."""
-    effects = [
-        f"{one.pour.cavity} "
-        + (
-            "has no room left for it"
-            if one.free_rise.pressure is None
-            else both(one.free_rise.pressure.value, "Pa")
-        )
-        for one in filled
-        if one.free_rise is not None
-    ]
-    if effects:
-        yield (
-            "If the lower lifts rise freely to the density of the cup, the closing lift as planned "
-            f"would press with: {listed(effects)}. Measure the dip before the closing lift and "
-            "take its amount from the table of dips."
-        )
 
 
 def _of_division(systems: Sequence[System], filled: Sequence[Filled]) -> Iterator[str]:

@@ -81,7 +81,7 @@ def by_dip(
     the foam creams. A dip between two rows takes
     the smaller one, which is less foam.
     """
-    limit = setting.today.foam.lift_limit
+    limit = None if setting.lift_limit is None else setting.lift_limit.value
     spread = max(level_free - layer.low, _STICK[0])
     deepest = max(layer.low - spread, layer.high - (math.inf if limit is None else limit))
     least, most = opening.rim - level_free, opening.rim - deepest

@@ -52,9 +52,12 @@ def height_of(point: Point, up: Point) -> float:
     return sum(p * u for p, u in zip(point, up, strict=True))
 
 
-def number_of_lifts(cavity: str, curve: FillCurve, foam: Foam) -> Line | None:
+def number_of_lifts(
+    cavity: str, curve: FillCurve, foam: Foam, lowered: Term | None = None
+) -> Line | None:
     """How many layers of equal thickness keep within the sheet's lift limit.
 
+    lowered  m, the lift limit where heat lowers it; None: the sheet's
     None where the sheet gives no limit: there is one lift then, and no limit is proposed.
     """
     if foam.lift_limit is None:
@@ -64,7 +67,7 @@ def number_of_lifts(cavity: str, curve: FillCurve, foam: Foam) -> Line | None:
         f"ceil(depth / lift_limit - {SLACK!r})",
         [
             Term("depth", curve.top - curve.bottom, "m", EXACT_VOLUME),
-            Term("lift_limit", foam.lift_limit, "m", stated(foam, "lift_limit")),
+            lowered or Term("lift_limit", foam.lift_limit, "m", stated(foam, "lift_limit")),
         ],
         unit="1",
         source=COMPUTED,

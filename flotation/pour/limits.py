@@ -1,11 +1,12 @@
 """What bounds one bucket, one machine shot and one lift: mass mixed at once, and cream time."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flotation.foamsystem import Foam, HandMixing, MachineMixing, Shop
 from flotation.pour.foam import FoamToday, stated
 from flotation.pour.outlook import LiftBound
+from flotation.pour.thermal import Thermal
 from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Term, work_out
 
 # More rounds than anybody pours before the foam creams; it bounds the search for the best number.
@@ -52,12 +53,41 @@ class Setting:
     """What every cavity of one foam system shares.
 
     limit     the largest shot; capacity  the largest lift through one hole
+    thermal   what its heat is reckoned with; None: heat is not asked for
     """
 
     today: FoamToday
     shop: Shop
     limit: ShotLimit
     capacity: LiftCapacity
+    thermal: Thermal | None = None
+
+    @property
+    def lift_limit(self) -> Term | None:
+        """The sheet's lift limit, lowered where heat asks for it, m; None: the sheet has none."""
+        foam = self.today.foam
+        if self.thermal is not None and self.thermal.lift_limit is not None:
+            return self.thermal.lift_limit.term("lift_limit")
+        if foam.lift_limit is None:
+            return None
+        return Term("lift_limit", foam.lift_limit, "m", stated(foam, "lift_limit"))
+
+    def for_width(self, width: float) -> "Setting":
+        """As it is for a cavity whose foam is nowhere thicker than `width`, m.
+
+        Foam that is narrower than the lift limit by heat keeps within it sideways, however thick
+        its layers are: there the sheet's own limit counts.
+        """
+        lowered = None if self.thermal is None else self.thermal.lift_limit
+        if self.thermal is None or lowered is None or width > lowered.value:
+            return self
+        return replace(self, thermal=replace(self.thermal, lift_limit=None))
+
+    @property
+    def lowered(self) -> Term | None:
+        """The lift limit that heat lowers, m; None: it does not."""
+        lowered = None if self.thermal is None else self.thermal.lift_limit
+        return None if lowered is None else lowered.term("lift_limit")
 
 
 def shot_limit(foam: Foam, mixing: HandMixing | MachineMixing) -> ShotLimit:

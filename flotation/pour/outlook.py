@@ -14,6 +14,7 @@ class LiftBound(StrEnum):
 
     DEPTH = "depth of the cavity"
     THICKNESS = "lift limit of the sheet"
+    HEAT = "lift limit of the sheet, lowered by heat"
     MASS = "largest mass of a lift on the sheet"
     BATCH = "largest batch"
     CREAM = "cream time"

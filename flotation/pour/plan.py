@@ -10,12 +10,14 @@ from flotation.pour.cautions import checks, last_steps, responses, safety
 from flotation.pour.cavity import Filled, fill_cavity
 from flotation.pour.findings import findings
 from flotation.pour.foam import heating_pressure
+from flotation.pour.lifts import up_in_jig
 from flotation.pour.measures import measures
 from flotation.pour.order import Turns, in_pouring_order
 from flotation.pour.pourplan import PourPlan
 from flotation.pour.sensitivity import sensitivity
 from flotation.pour.situations import boat_situation, cavity_situation
 from flotation.pour.systems import System, mass_range, order_total, systems_of, time_line
+from flotation.pour.widest import Widest
 from flotation.workings import Line
 
 
@@ -32,8 +34,9 @@ def plan_pours(boat: Boat) -> PourPlan:
     """
     systems = systems_of(boat)
     settings = {system.foam.name: system.setting for system in systems}
+    widest = Widest(up_in_jig(boat.jig))
     each_by_itself = [
-        fill_cavity(cavity, settings[cavity.foam], boat)
+        fill_cavity(cavity, settings[cavity.foam], boat, widest)
         for cavity in boat.cavities
         if cavity.foam is not None
     ]
@@ -41,7 +44,7 @@ def plan_pours(boat: Boat) -> PourPlan:
         return nothing_to_pour(boat)
     foams = {name: setting.today for name, setting in settings.items()}
     plan = plan_of(boat, systems, in_pouring_order(each_by_itself, boat.shop, foams))
-    return replace(plan, attitudes=attitude_proposal(boat, settings))
+    return replace(plan, attitudes=attitude_proposal(boat, settings, widest))
 
 
 def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:

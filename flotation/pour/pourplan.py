@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from flotation.boat import FoamInPlace
 from flotation.notebook import html_table
+from flotation.pour.effects import Heat, Pressing
 from flotation.pour.outlook import (
     AttitudeProposal,
     LiftBound,
@@ -80,14 +81,16 @@ class Lift:
     dip_least     m, the same if the foam rises freely to its cup-test density: the near end of
                   the range in which the dip is to be expected
     closing       True for the layer that fills the cavity: it alone has the overpack
-    wait          s from the last shot until this foam is tack-free: the gel wait before more is
-                  poured on it; it is no cool-down
+    wait          s from the last shot until more may be poured on this foam: the gel wait, until
+                  it is tack-free, which is no cool-down; longer only where `heat.before_next`,
+                  the wait for the sake of heat, is longer
     by_dip        closing layer on other layers only: amounts for the dip that was measured
     lines         how volume, masses and shares were calculated
     start         s from the start of the first batch of the boat: this lift's first stir or opening
     end           s, its last drop is in the hole
-    next_after    s, the earliest at which more may be poured on it: `end` and the gel wait, or
-                  the sheet's own wait between lifts if that is longer
+    next_after    s, the earliest at which more may be poured on it: `end` and the wait, or the
+                  sheet's own wait between lifts if that is longer
+    heat          how hot the whole layer gets; None only where the shop is too hot to say
     """
 
     cavity: str
@@ -114,6 +117,7 @@ class Lift:
     start: float = 0.0
     end: float = 0.0
     next_after: float = 0.0
+    heat: Heat | None = None
 
 
 @dataclass(frozen=True)
@@ -143,6 +147,7 @@ class CavityPour:
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
     decides     what bounds the thickness of its lifts
+    pressing    how hard the foam presses on it
     """
 
     cavity: str
@@ -160,6 +165,7 @@ class CavityPour:
     ladder: tuple[Rung, ...]
     lines: tuple[Line, ...]
     decides: LiftBound = LiftBound.DEPTH
+    pressing: Pressing | None = None
 
 
 @dataclass(frozen=True)

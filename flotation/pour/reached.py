@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from flotation.boat import Box, Point
+from flotation.boat_places import Box, Point
 from flotation.workings import Line
 
 

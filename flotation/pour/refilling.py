@@ -180,10 +180,10 @@ def _cuts(wants: Sequence[_Want], account: Account, place: Place, setting: Setti
 
 def _parts(thickness: float, holes: Sequence[_Want], setting: Setting) -> int:
     """In how many lifts a layer is poured: by the sheet's thickness, and by what a hole takes."""
-    foam, today = setting.today.foam, setting.today
+    foam, today, limit = setting.today.foam, setting.today, setting.lift_limit
     by_thickness = 1
-    if foam.lift_limit is not None:
-        by_thickness = math.ceil(thickness / foam.lift_limit - SLACK)
+    if limit is not None:
+        by_thickness = math.ceil(thickness / limit.value - SLACK)
     heaviest = max(
         want.volume * today.minimum_fill.value * (foam.overpack if want.lift.closing else 1.0)
         for want in holes

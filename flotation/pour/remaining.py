@@ -8,19 +8,23 @@ from itertools import islice
 from flotation.boat import Boat, Cavity, FoamInPlace
 from flotation.foamsystem import CupTest, Foam, PouredLift
 from flotation.pour.accounts import Account, account_of, checked
-from flotation.pour.cavity import Filled, Filling, fill_cavity, filled_with
+from flotation.pour.cavity import Filled, fill_cavity, filled_with
 from flotation.pour.clock import job_of, team_of, timed_lifts, timetable_of
+from flotation.pour.filling import Filling
 from flotation.pour.foam import water_taken_up
 from flotation.pour.gaps import foam_space
+from flotation.pour.heating import with_heat
 from flotation.pour.layering import place_in_jig
 from flotation.pour.lifts import up_in_jig
 from flotation.pour.limits import Setting
 from flotation.pour.order import Turns
+from flotation.pour.outlook import LiftBound
 from flotation.pour.plan import nothing_to_pour, plan_of
 from flotation.pour.pourplan import CupUsed, Lift, PourPlan
 from flotation.pour.refilling import Refilled, Refilling, refill
 from flotation.pour.systems import systems_of
 from flotation.pour.timetable import Job, in_this_order
+from flotation.pour.widest import Widest
 from flotation.workings import Mark, Source, Term
 
 _LOGGED = Source("what was poured, as logged", mark=Mark.MEASURED)
@@ -53,7 +57,8 @@ def replan(
     today = replace(boat, shop=shop)
     systems = systems_of(today)
     settings = {system.foam.name: system.setting for system in systems}
-    rests = [_rest_of(boat.cavity(name), settings, plan, weights, boat) for name in _cavities(plan)]
+    so_far = _SoFar(plan, weights, boat, Widest(up_in_jig(boat.jig)))
+    rests = [_rest_of(boat.cavity(name), settings, so_far) for name in _cavities(plan)]
     done = tuple(
         sorted((lift for rest in rests for lift in rest.account.done), key=lambda one: one.order)
     )
@@ -74,6 +79,16 @@ def replan(
         reach=plan.reach,
         air=plan.air,
     )
+
+
+@dataclass(frozen=True)
+class _SoFar:
+    """The plan, kg that went in by the order of the lift, the boat, its largest balls so far."""
+
+    plan: PourPlan
+    weights: Mapping[int, float]
+    boat: Boat
+    widest: Widest
 
 
 @dataclass(frozen=True)
@@ -107,32 +122,39 @@ def _is_left(foam: Foam, rests: Sequence[_Rest]) -> bool:
     return any(rest.filled is not None and rest.foam.foam == foam.name for rest in rests)
 
 
-def _rest_of(
-    cavity: Cavity,
-    settings: Mapping[str, Setting],
-    plan: PourPlan,
-    weights: Mapping[int, float],
-    boat: Boat,
-) -> _Rest:
+def _rest_of(cavity: Cavity, settings: Mapping[str, Setting], so_far: _SoFar) -> _Rest:
     """One cavity. Where nothing was poured yet it is planned as if it were the first."""
     assert cavity.foam is not None
-    setting = settings[cavity.foam]
+    plan, boat, widest = so_far.plan, so_far.boat, so_far.widest
+    setting = settings[cavity.foam].for_width(widest.width(cavity.solid))
     space = foam_space(cavity, setting.today.foam, up_in_jig(boat.jig))
     place = place_in_jig(replace(cavity, solid=space.solid), boat.jig, space.traced)
     pour = next((one for one in plan.pours if one.cavity == cavity.name), None)
     before = [lift for lift in plan.done if lift.cavity == cavity.name]
     planned = () if pour is None else pour.lifts
-    account = account_of(planned, before, weights, place)
+    account = account_of(planned, before, so_far.weights, place)
     if not account.done:
-        fresh = fill_cavity(cavity, setting, boat)
+        fresh = fill_cavity(cavity, setting, boat, widest)
         return _Rest(account, _untouched(fresh, planned), fresh, fresh.foam)
     refilling = refill(account, place, setting)
+    filling = Filling(
+        cavity=cavity,
+        space=space,
+        place=place,
+        poured=refilling.poured,
+        decides=LiftBound.DEPTH if pour is None else pour.decides,
+        lines=(),
+        layers=refilling.layers,
+        done=account.done,
+        toppings=frozenset(i for i, one in enumerate(refilling.lifts) if one.top_up),
+    )
     if pour is None or not refilling.lifts:
         standing = _standing(place.cavity, account, setting, boat.water)
-        return _Rest(account, refilling, None, standing)
-    filling = Filling(place, refilling.poured, pour.decides, (), refilling.layers, account.done)
-    filled = filled_with(filling, cavity, space, setting, boat)
-    return _Rest(account, refilling, filled, filled.foam)
+        density = Term("density", standing.density, "kg/m3", _LOGGED)
+        done = with_heat(filling, widest, density, setting).done
+        return _Rest(replace(account, done=done), refilling, None, standing)
+    filled = filled_with(filling, setting, boat, widest)
+    return _Rest(replace(account, done=filled.done), refilling, filled, filled.foam)
 
 
 def _untouched(fresh: Filled, planned: Sequence[Lift]) -> Refilling:

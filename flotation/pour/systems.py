@@ -16,6 +16,7 @@ from flotation.pour.foam import (
 )
 from flotation.pour.limits import Setting, lift_capacity, shot_limit, time_needed
 from flotation.pour.pourplan import OrderTotal
+from flotation.pour.thermal import thermal_of
 from flotation.pour.wording import both, span
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
@@ -55,6 +56,7 @@ class System:
             *self.setting.capacity.lines,
             *(() if self.warm_cream is None else (self.warm_cream,)),
             self.pressure,
+            *(() if self.setting.thermal is None else self.setting.thermal.lines),
         )
 
 
@@ -124,14 +126,16 @@ def mass_range(system: System, filled: Sequence[Filled]) -> tuple[Line, Line]:
 
 def _system(foam: Foam, shop: Shop) -> System:
     today = foam_today(foam, shop)
+    thermal = thermal_of(today, shop)
     shot = shot_limit(foam, shop.mixing)
-    setting = Setting(today, shop, shot, lift_capacity(foam, shop, shot))
+    setting = Setting(today, shop, shot, lift_capacity(foam, shop, shot), thermal)
+    hot = (thermal.stop,) if thermal.stop else ()
     return System(
         setting,
         closing_pressure(today),
         _warm_cream(foam, shop),
         expansion(today),
-        (*_cup_stops(setting), *_temperature_stops(foam, shop), *_time_stops(setting)),
+        (*_cup_stops(setting), *_temperature_stops(foam, shop), *_time_stops(setting), *hot),
     )
 
 

@@ -3,12 +3,14 @@
 Tables of quantities are laid out by the reports; this is for stops, cautions and instructions.
 """
 
+import math
 from collections.abc import Sequence
 
 from flotation import units
 from flotation.units.scales import System
 
 STANDARD_GRAVITY = 9.80665
+_TWO_HOURS = 7200.0
 
 
 def both(value: float, unit: str, digits: int = 3) -> str:
@@ -53,6 +55,17 @@ def place(point: Sequence[float]) -> str:
     return f"({metric}) m, ({inches}) in"
 
 
+def spell(seconds: float) -> str:
+    """A time of cooling in words: minutes up to two hours, then hours.
+
+    >>> spell(3000.0), spell(9000.0)
+    ('50 min', '2.5 h')
+    """
+    if seconds < _TWO_HOURS:
+        return f"{math.ceil(seconds / 60.0)} min"
+    return f"{units.number(seconds / 3600.0, 2)} h"
+
+
 def percent(share: float) -> str:
     """A share of one."""
     return str(units.percent(share))
@@ -61,3 +74,15 @@ def percent(share: float) -> str:
 def listed(words: list[str]) -> str:
     """Names in a row: "a", "a and b", "a, b and c"."""
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def together(said: Sequence[tuple[str, str]]) -> str:
+    """What is said of each name, those of whom the same is said together.
+
+    >>> together([("port", "5 kN"), ("starboard", "5 kN"), ("bow", "2 kN")])
+    'port and starboard 5 kN; bow 2 kN'
+    """
+    names: dict[str, list[str]] = {}
+    for name, words in said:
+        names.setdefault(words, []).append(name)
+    return "; ".join(f"{listed(those)} {words}" for words, those in names.items())

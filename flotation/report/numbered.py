@@ -89,10 +89,14 @@ def all_chapters(assessment: Assessment, plan: PourPlan) -> list[Chapter]:
     own = [line for pour in plan.pours for lift in pour.lifts for line in lift.lines]
     known = {id(line) for line in own}
     whole = [line for pour in plan.pours for line in pour.lines if id(line) not in known]
+    heats = {id(lift.heat): lift.heat for lift in plan.lifts if lift.heat is not None}
+    pressings = [pour.pressing for pour in plan.pours if pour.pressing is not None]
     pours = (
         ("Foam: densities, shares and limits of a batch", plan.lines),
         ("Foam through each hole", own),
         ("Foam into each cavity", whole),
+        ("Heat of each layer", [line for heat in heats.values() for line in heat.lines]),
+        ("Pressure in each cavity", [line for one in pressings for line in one.lines]),
     )
     found += [
         Chapter(title, "", arranged(lines, throughout=True), pours=True) for title, lines in pours

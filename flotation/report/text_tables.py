@@ -8,6 +8,7 @@ from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
 from flotation.report.advised import Advised, not_heeded
 from flotation.report.buckets import Alike, alike
+from flotation.report.effects_text import effects_parts
 from flotation.report.plan_text import plan_parts
 from flotation.report.printing import liquid, plain, si, tape, us
 from flotation.report.reach_text import reach_table
@@ -48,6 +49,7 @@ def pour_text(plan: PourPlan) -> str:
     parts.append("A = isocyanate, B = polyol: check the drum label.")
     parts += ["", reach_table(plan)] if plan.reach else []
     parts += plan_parts(plan)
+    parts += effects_parts(plan)
     parts += [item(caution) for caution in plan.cautions]
     return joined(parts)
 

@@ -55,11 +55,13 @@ class Kind(Enum):
         "20 degC",
         frozenset({"degree_Celsius", "degree_Fahrenheit", "kelvin"}),
     )
+    RISE = Expectation("a rise of temperature", "kelvin", "120 K", frozenset({"kelvin"}))
     TIME = Expectation("a time", "second", "45 s")
     MASS_RATE = Expectation("a rate of mass", "kilogram/second", "0.5 kg/s")
     POWER = Expectation("a power", "watt", "30 hp")
     FORCE = Expectation("a force", "newton", "4 kN")
     PRESSURE = Expectation("a pressure", "pascal", "10 kPa")
+    LINE_LOAD = Expectation("a force per length", "newton/meter", "4 kN/m")
     ACCELERATION = Expectation("an acceleration", "meter/second**2", "9.81 m/s^2")
     ANGLE = Expectation("an angle", "radian", "2 deg", frozenset({"degree", "radian"}))
     SHARE = Expectation("a share", "", "5 %", frozenset({"percent"}))

@@ -22,6 +22,7 @@ SYMBOLS: dict[str, str] = {
     "Pa": "pascal",
     "kPa": "kilopascal",
     "MPa": "megapascal",
+    "GPa": "gigapascal",
     "W": "watt",
     "kW": "kilowatt",
     "PS": "metric_horsepower",

@@ -68,7 +68,7 @@ def test_no_row_where_foam_already_fills_the_cavity() -> None:
     assert closing.of == 10
     assert closing.by_dip[0].dip == pytest.approx(0.01)
     assert all(rung.mass > 0.0 for rung in closing.by_dip)
-    assert any("side port has no room left for it" in text for text in plan.cautions)
+    assert any("no room is left for the closing lift: side port" in text for text in plan.cautions)
     assert plan.lifts[-2].dip_least == pytest.approx(TOP - TOP)
 
 

@@ -8,7 +8,8 @@ import pytest
 from pour_boats import FOAM, LEVEL, TOP, boat, box, cavity, hole, side
 
 from flotation import assess, plan_pours
-from flotation.boat import Cavity, HoleKind, Jig, KeepOut
+from flotation.boat import Cavity, HoleKind, Jig
+from flotation.boat_places import KeepOut
 from flotation.geometry.cavities import take_out
 from flotation.geometry.shapes import prism
 

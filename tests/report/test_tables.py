@@ -22,7 +22,9 @@ from flotation.swamped.assessment import Assessment, Trial
 from flotation.swamped.trials.beyond import Beyond
 from flotation.swamped.trials.swamp_test import SwampTest
 
-UNIT_AT_THE_END = re.compile(r"_(kg|m|m2|m3|s|n|nm|deg|kg_per_m3|nm_per_deg|share|unit_vector)$")
+UNIT_AT_THE_END = re.compile(
+    r"_(kg|m|m2|m3|s|n|nm|k|pa|n_per_m|ratio|deg|kg_per_m3|nm_per_deg|share|unit_vector)$"
+)
 
 
 def dataclasses_in(hint: object) -> Iterator[type]:
