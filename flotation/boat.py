@@ -165,6 +165,7 @@ class Cavity:
     hold_down      N that keeps the cavity's lid or liner down; None: not stated
     group          cavities of one group share a page of the pour sheet
     entry          file and entry it was read from
+    volume_error   m3 either way, of a cavity found between parts; None: not known
     """
 
     name: str
@@ -180,6 +181,7 @@ class Cavity:
     hold_down_by: str
     hand_check: HandCheck | None
     entry: str
+    volume_error: float | None = None
 
 
 @dataclass(frozen=True)

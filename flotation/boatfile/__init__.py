@@ -1,5 +1,5 @@
 """boat.toml -> Boat: every entry read strictly, every fault told at once."""
 
-from flotation.boatfile.reading import read_boat, template, write_template
+from flotation.boatfile.reading import read_boat, read_found_cavities, template, write_template
 
-__all__ = ["read_boat", "template", "write_template"]
+__all__ = ["read_boat", "read_found_cavities", "template", "write_template"]

@@ -51,11 +51,14 @@ class Mesh:
     vertices  (n, 3) m, no position twice
     faces     (m, 3), of a closed surface counterclockwise seen from outside
     notes     what the reader of a report should know about the file, one sentence each
+    surface_error  m by which the triangles may stand off the drawing's curved faces; 0 for a
+                   file of triangles, whose own chords nobody knows
     """
 
     vertices: Floats
     faces: Integers
     notes: tuple[str, ...]
+    surface_error: float = 0.0
 
 
 def read_mesh(

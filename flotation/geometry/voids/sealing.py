@@ -20,6 +20,8 @@ from flotation.geometry.voids.winding import contains
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
+_FILM = 1e-9  # m; a thousand times what double precision leaves of a boat's coordinates
+
 
 @dataclass(frozen=True, eq=False)
 class Body:
@@ -118,9 +120,15 @@ def seal(walls: Walls, plugs: Sequence[PlugMesh]) -> Sealed:
         raise MeshError(
             Fault("", f"the parts could not be joined ({union.status().name})", "Report the case.")
         )
-    shells = [_shell(shell, walls.mark, putty) for shell in union.decompose()]
+    found = [_shell(shell, walls.mark, putty) for shell in union.decompose()]
+    shells = [shell for shell in found if not _is_film(shell)]
     hollows, bodies = ([s for s in shells if sign * s.volume > 0.0] for sign in (-1.0, 1.0))
     return Sealed(*_nest(hollows, bodies), Walls(union, walls.mark))
+
+
+def _is_film(shell: Region) -> bool:
+    """Two sides with nothing between them, which rounding leaves where surfaces coincide."""
+    return abs(shell.volume) <= _FILM * float(shell.areas.sum())
 
 
 def _solid(vertices: Floats, faces: Integers, face: Integers, mark: int) -> Any:
