@@ -152,6 +152,32 @@ def report(
 
 
 @app.command()
+def cavities(
+    file: BoatFile,
+    to: Annotated[
+        Path | None,
+        typer.Option(help="Folder for a mesh of each cavity and a picture; it is made."),
+    ] = None,
+    paper: Annotated[Paper, typer.Option(help="Paper size of the picture.")] = Paper.A4,
+    json: Json = False,
+) -> None:
+    """Find the cavities between the parts: volumes with error bounds, gaps and leaks."""
+    with _doing(f"Searching between the parts of {file.name}"):
+        from flotation.boatfile import read_found_cavities
+
+        found = read_found_cavities(file)
+    from flotation.report import cavity_tables
+
+    if to is not None:
+        with _doing("Drawing"):
+            from flotation.report.handouts import cavity_handouts, write_all
+
+            write_all(to, cavity_handouts(found, paper=paper.value))
+    text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
+    typer.echo(text, nl=False)
+
+
+@app.command()
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write it.")] = Path(
         "boat.toml"

@@ -6,18 +6,16 @@ python meshes/make_examples.py --check   make them again elsewhere; exit 1 and n
 """
 
 import argparse
-import struct
 import sys
 import tempfile
 from pathlib import Path
 
-import numpy as np
 from skiff_cavities import MESHES
 from skiff_sheets import SHEETS
 
 from flotation import assess, plan_pours, read_boat
-from flotation.geometry.solid import Skin, Solid
 from flotation.report.handouts import all_handouts, write_all
+from flotation.report.stl import binary_stl
 
 HERE = Path(__file__).parent
 BOATS = {
@@ -25,19 +23,6 @@ BOATS = {
     "skiff_foam_low": "skiff/skiff_foam_low.toml",
     "launch": "launch/launch.toml",
 }
-MILLIMETRES = 1000.0
-
-
-def binary_stl(solid: Solid | Skin) -> bytes:
-    """A binary STL file in millimetres; its header is the name."""
-    corners = (solid.vertices[solid.faces] * MILLIMETRES).astype("<f4")
-    across = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    length = np.linalg.norm(across, axis=1, keepdims=True)
-    records = np.zeros(len(corners), dtype=[("f", "<f4", (4, 3)), ("attribute", "<u2")])
-    records["f"][:, 0] = np.divide(across, length, where=length > 0, out=np.zeros_like(across))
-    records["f"][:, 1:] = corners
-    header = solid.name.encode("ascii").ljust(80)
-    return header + struct.pack("<I", len(corners)) + records.tobytes()
 
 
 def handouts(folder: Path) -> dict[Path, bytes]:

@@ -7,7 +7,7 @@ the bonding paste. The cavities are what is left between them; nobody draws thos
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from skiff_cavities import GRID_TOP, INNER, OUTER, SIDE_TOP, bay, longitudinal_port, transverse
+from skiff_cavities import GRID_TOP, OUTER, SIDE_TOP, bay, longitudinal_port, transverse
 from skiff_lines import (
     LAMINATE,
     LENGTH,

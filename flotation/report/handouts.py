@@ -8,8 +8,11 @@ from tempfile import TemporaryDirectory
 
 from flotation.boat import Boat
 from flotation.errors import Fault, InputError
+from flotation.foundcavities import FoundCavities
 from flotation.pour.pourplan import PourPlan
 from flotation.report.calculation import calculation_report
+from flotation.report.cavity_picture import cavity_picture
+from flotation.report.cavity_tables import cavities_json, cavity_meshes
 from flotation.report.pour_sheet import pour_sheet
 from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
 from flotation.swamped.assessment import Assessment
@@ -29,6 +32,15 @@ def all_handouts(
         "assessment.pdf": calculation_report(boat, plan, assessment, paper),
         "assessment.json": assessment_json(assessment).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
+    }
+
+
+def cavity_handouts(found: FoundCavities, *, paper: str = "a4") -> dict[str, bytes]:
+    """A mesh of each found cavity, JSON and the picture: file name -> bytes."""
+    return {
+        "cavities.pdf": cavity_picture(found, paper),
+        "cavities.json": cavities_json(found).encode(),
+        **cavity_meshes(found),
     }
 
 

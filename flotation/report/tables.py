@@ -86,12 +86,12 @@ BESIDE_A_UNIT = frozenset({"value", "required", "obtained", "margin", "spread", 
 
 def pour_json(plan: PourPlan) -> str:
     """The whole plan."""
-    return _document("pour plan", _plain(plan))
+    return document("pour plan", _plain(plan))
 
 
 def assessment_json(assessment: Assessment) -> str:
     """The whole assessment, and whether every calculated limit is met."""
-    return _document("assessment", {"meets": assessment.meets, **_plain(assessment)})
+    return document("assessment", {"meets": assessment.meets, **_plain(assessment)})
 
 
 def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
@@ -108,12 +108,12 @@ def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
         }
         for name, solid in solids
     ]
-    return _document("volumes", {"solids": rows})
+    return document("volumes", {"solids": rows})
 
 
 def written_json(files: Iterable[Path]) -> str:
     """Names of the files that were written."""
-    return _document("files written", {"files": [str(file) for file in files]})
+    return document("files written", {"files": [str(file) for file in files]})
 
 
 def pour_csv(plan: PourPlan) -> str:
@@ -180,7 +180,8 @@ def _cell(value: object) -> str:
     return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
 
 
-def _document(kind: str, content: dict[str, object]) -> str:
+def document(kind: str, content: dict[str, object]) -> str:
+    """JSON with format, kind and version at its head."""
     head = {"format": 1, "kind": kind, "version": VERSION}
     return json.dumps({**head, **content}, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 

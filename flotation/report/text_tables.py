@@ -15,43 +15,43 @@ WIDTH = 80
 
 def pour_text(plan: PourPlan) -> str:
     """What goes where, in pouring order; only the stops while there is one."""
-    parts = [_heading(f"Pour plan: {plan.boat}")]
+    parts = [heading(f"Pour plan: {plan.boat}")]
     if not plan.go:
-        parts += ["DO NOT POUR", *(_item(reason) for reason in plan.stops)]
-        return _joined(parts)
+        parts += ["DO NOT POUR", *(item(reason) for reason in plan.stops)]
+        return joined(parts)
     where = {lift.order: (pour, lift) for pour in plan.pours for lift in pour.lifts}
     rows = [row for order in sorted(where) for row in _lift_rows(*where[order])]
     head = ("", "hole", "cavity", "lift", "shots", "A each", "B each", "dip")
-    parts.append(_table(head, rows, right=(0, 4, 5, 6, 7), stretch=2))
+    parts.append(table(head, rows, right=(0, 4, 5, 6, 7), stretch=2))
     parts.append("To bring out, waste included:")
     for total in plan.totals:
         volume_a, volume_b = liquid(total.volume_a, 4), liquid(total.volume_b, 4)
         parts.append(
-            _item(
+            item(
                 f"{total.foam}: A {si(total.mass_a, 'kg')} ({us(total.mass_a, 'kg')}, "
                 f"{volume_a['si']}, {volume_a['us']}); B {si(total.mass_b, 'kg')} "
                 f"({us(total.mass_b, 'kg')}, {volume_b['si']}, {volume_b['us']})"
             )
         )
     parts.append("A = isocyanate, B = polyol: check the drum label.")
-    parts += ["", *(_item(caution) for caution in plan.cautions)]
-    return _joined(parts)
+    parts += ["", *(item(caution) for caution in plan.cautions)]
+    return joined(parts)
 
 
 def assessment_text(assessment: Assessment) -> str:
     """Scope, each limit, findings that were not heeded, what is still open."""
-    parts = [_heading(f"Flotation: {assessment.boat}"), _wrapped(assessment.scope.sentence), ""]
+    parts = [heading(f"Flotation: {assessment.boat}"), wrapped(assessment.scope.sentence), ""]
     for limit in assessment.verdicts:
         parts += [_limit(limit), ""]
     aside = [note for note in assessment.findings if note.heeded is False]
     parts += ["Not as advised:"] * bool(aside)
     parts += [
-        _item(f"{note.subject or 'whole boat'}: {note.advice}. Found: {note.found}")
+        item(f"{note.subject or 'whole boat'}: {note.advice}. Found: {note.found}")
         for note in aside
     ]
-    parts += ["", "Assumed:", *(_item(text) for text in assessment.assumptions)]
-    parts += ["", "Still decided elsewhere:", *(_item(text) for text in assessment.open_points)]
-    return _joined(parts)
+    parts += ["", "Assumed:", *(item(text) for text in assessment.assumptions)]
+    parts += ["", "Still decided elsewhere:", *(item(text) for text in assessment.open_points)]
+    return joined(parts)
 
 
 def volume_text(solids: Sequence[tuple[str, Solid]]) -> str:
@@ -67,7 +67,7 @@ def volume_text(solids: Sequence[tuple[str, Solid]]) -> str:
         for name, solid in solids
     ]
     head = ("file", "volume", "", "area", "centroid x, y, z m")
-    return _table(head, rows, right=(1, 2, 3), stretch=0) + "\n"
+    return table(head, rows, right=(1, 2, 3), stretch=0) + "\n"
 
 
 def written_text(files: Iterable[Path]) -> str:
@@ -116,16 +116,19 @@ def _limit(limit: Verdict) -> str:
     )
 
 
-def _heading(text: str) -> str:
+def heading(text: str) -> str:
+    """A line of at most 80 columns, underlined."""
     line = _cut(text, WIDTH)
     return f"{line}\n{'=' * len(line)}"
 
 
-def _wrapped(text: str) -> str:
+def wrapped(text: str) -> str:
+    """Text in lines of at most 80 columns."""
     return fill(text, WIDTH)
 
 
-def _item(text: str) -> str:
+def item(text: str) -> str:
+    """A point of a list, in lines of at most 80 columns."""
     return fill(text, WIDTH, initial_indent="- ", subsequent_indent="  ")
 
 
@@ -133,11 +136,12 @@ def _cut(text: str, width: int) -> str:
     return text if len(text) <= width else text[: width - 3] + "..."
 
 
-def _joined(parts: Sequence[str]) -> str:
+def joined(parts: Sequence[str]) -> str:
+    """Parts below each other, one line end at the end."""
     return "\n".join(parts).rstrip() + "\n"
 
 
-def _table(
+def table(
     head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int], stretch: int
 ) -> str:
     """Columns two blanks apart; the column `stretch` gives way where the line is too long."""
