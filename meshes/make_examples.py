@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 
 from skiff_cavities import MESHES
+from skiff_parts import PARTS
 from skiff_sheets import SHEETS
 
 from flotation import assess, plan_pours, read_boat
@@ -38,7 +39,7 @@ def handouts(folder: Path) -> dict[Path, bytes]:
 
 def meshes() -> dict[Path, bytes]:
     """Every mesh of the example skiff."""
-    makers = {**MESHES, **SHEETS}
+    makers = {**MESHES, **SHEETS, **PARTS}
     return {Path("meshes", "skiff", name): binary_stl(made()) for name, made in makers.items()}
 
 
