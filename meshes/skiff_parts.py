@@ -31,7 +31,7 @@ Section = Callable[[float], Sequence[Edge]]
 
 
 def hull_moulding() -> Solid:
-    """Bottom and topsides, 5 mm thick, from the transom nearly to the stem; moulded face outside."""
+    """Bottom and topsides, 5 mm thick, nearly to the stem; moulded face outside."""
 
     def section(x: float) -> Sequence[Edge]:
         outer = (chine(x), sheer(x))

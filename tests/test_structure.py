@@ -34,6 +34,7 @@ LEVELS = {
 DOORS = {
     "pint": ("flotation.units.quantities",),
     "trimesh": ("flotation.geometry.meshfile",),
+    "cascadio": ("flotation.geometry.meshfile",),
     "manifold3d": (
         "flotation.geometry.cavities",
         "flotation.geometry.shapes",
