@@ -93,11 +93,13 @@ def volume(
     files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Mesh files.")],
     unit: Annotated[
         str | None,
-        typer.Option(help="Unit of the files: mm, cm, m, in or ft. 3MF and GLB carry their own."),
+        typer.Option(
+            help="Unit of the files: mm, cm, m, in or ft. 3MF, GLB and STEP have their own."
+        ),
     ] = None,
     json: Json = False,
 ) -> None:
-    """Volume, area and centroid of closed meshes (STL, OBJ, PLY, OFF, 3MF, GLB)."""
+    """Volume, area and centroid of closed meshes (STL, OBJ, PLY, OFF, 3MF, GLB, STEP)."""
     with _doing("Reading meshes"):
         from flotation.geometry.solid import Solid
 

@@ -169,7 +169,7 @@ def _read_apart(data: bytes, ending: str, place: str, unit: str | None) -> _Draw
     if ending == "step":
         notes.append(
             "The curved faces of STEP were cut into triangles that stand off them by at most "
-            f"{STEP_TOLERANCE * 1000.0:.3g} mm; the error bound of a cavity that is found counts it."
+            f"{STEP_TOLERANCE * 1000.0:.3g} mm; the error bound of a found cavity counts that."
         )
     if packed["polygons"]:
         notes.append(
