@@ -6,7 +6,7 @@ Exit 0: done and every calculated limit met. 1: done, a limit is not met or the 
 
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from flotation.errors import FlotationError
+from flotation.errors import Fault, FlotationError, InputError
 
 if TYPE_CHECKING:
     from flotation.boat import Boat
+    from flotation.geometry.solid import Solid
     from flotation.pour.pourplan import PourPlan
     from flotation.swamped.assessment import Assessment
 
@@ -44,10 +45,18 @@ class Paper(StrEnum):
 def main() -> None:
     """Run the command line; an error that a person can mend is one message and exit 2."""
     try:
-        app()
+        app(prog_name="flotation")
     except FlotationError as error:
-        print(error, file=sys.stderr)  # noqa: T201 - the message is for the person at the terminal
+        typer.echo(_harmless(str(error)), err=True)
         sys.exit(2)
+
+
+def _harmless(text: str) -> str:
+    """Text from files without characters that a terminal would obey."""
+    return "".join(
+        one if one.isprintable() or one == "\n" else one.encode("unicode_escape").decode()
+        for one in text
+    )
 
 
 @contextmanager
@@ -71,7 +80,35 @@ def _read(file: Path) -> "Boat":
     with _doing(f"Reading {file.name}"):
         from flotation.boatfile import read_boat
 
-        return read_boat(file)
+        boat = read_boat(file)
+    _say(boat.notes)
+    return boat
+
+
+def _say(notes: Iterable[str]) -> None:
+    """What the reader of files has to tell; the hand-outs carry it too."""
+    for note in notes:
+        typer.echo(f"Note: {note}", err=True)
+
+
+def _measure(files: Iterable[Path], unit: str | None) -> list[tuple[str, "Solid"]]:
+    """The solids of all files, or the faults of all of them."""
+    from flotation.geometry.meshfile import read_mesh
+    from flotation.geometry.solid import Solid
+
+    solids: list[tuple[str, Solid]] = []
+    faults: list[Fault] = []
+    for file in files:
+        try:
+            mesh = read_mesh(file, unit=unit)
+            solids.append((str(file), Solid(mesh.vertices, mesh.faces, name=file.name)))
+        except InputError as error:
+            faults += error.faults
+        else:
+            _say(f"{file}: {note}" for note in mesh.notes)
+    if faults:
+        raise InputError(faults)
+    return solids
 
 
 def _plan(boat: "Boat") -> "PourPlan":
@@ -90,7 +127,7 @@ def _assess(boat: "Boat", plan: "PourPlan") -> "Assessment":
 
 @app.command()
 def volume(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Mesh files.")],
+    files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Mesh files.")],
     unit: Annotated[
         str | None,
         typer.Option(
@@ -99,11 +136,12 @@ def volume(
     ] = None,
     json: Json = False,
 ) -> None:
-    """Volume, area and centroid of closed meshes (STL, OBJ, PLY, OFF, 3MF, GLB, STEP)."""
-    with _doing("Reading meshes"):
-        from flotation.geometry.solid import Solid
+    """Volume, area and centroid of closed meshes.
 
-        solids = [(str(file), Solid.read(file, unit=unit)) for file in files]
+    Read are STL, OBJ, PLY, OFF, 3MF, GLB and STEP. Nothing is repaired.
+    """
+    with _doing("Reading meshes"):
+        solids = _measure(files, unit)
     from flotation.report import tables
 
     typer.echo(tables.volume_json(solids) if json else tables.volume_text(solids), nl=False)
@@ -121,7 +159,10 @@ def pour(file: BoatFile, json: Json = False) -> None:
 
 @app.command()
 def check(file: BoatFile, json: Json = False) -> None:
-    """Flotation by the general method: required, obtained and margin of each limit."""
+    """Flotation by the general method against each limit.
+
+    Each limit comes with what is required, what is obtained, and the margin.
+    """
     boat = _read(file)
     result = _assess(boat, _plan(boat))
     from flotation.report import tables

@@ -15,7 +15,7 @@ from skiff_parts import PARTS
 from skiff_sheets import SHEETS
 
 from flotation import assess, plan_pours, read_boat
-from flotation.report.handouts import all_handouts, write_all
+from flotation.report.handouts import all_handouts, previews, write_all
 from flotation.report.stl import binary_stl
 
 HERE = Path(__file__).parent
@@ -29,11 +29,12 @@ BOATS = {
 def handouts(folder: Path) -> dict[Path, bytes]:
     """Every hand-out of every example boat, from the boat files and meshes in `folder`."""
     made: dict[Path, bytes] = {}
-    for name, file in BOATS.items():
-        boat = read_boat(folder / file)
+    for name, boat_file in BOATS.items():
+        boat = read_boat(folder / boat_file)
         plan = plan_pours(boat)
-        for handout, content in all_handouts(boat, plan, assess(boat, plan.foam)).items():
-            made[Path("reports", name, handout)] = content
+        result = assess(boat, plan.foam)
+        files = all_handouts(boat, plan, result) | previews(boat, plan, result)
+        made |= {Path("reports", name, file): content for file, content in files.items()}
     return made
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from afloat_boats import everything_afloat, low_skiff
 from small_boats import (
     HP,
     HULL,
@@ -107,6 +108,23 @@ def low_in_the_grid() -> Assessment:
     return assess(replace(skiff(), cavities=(cavity("grid", grid),)), (poured("grid", grid),))
 
 
+def afloat_with_everything() -> Assessment:
+    """Sheets, a restrained tank, air chambers: every line of the simulated tests."""
+    return assess(everything_afloat(), skiff_foam())
+
+
+def afloat_basic() -> Assessment:
+    return assess(replace(everything_afloat(), propulsion=Propulsion.INBOARD), skiff_foam())
+
+
+def afloat_modified() -> Assessment:
+    return assess(replace(everything_afloat(), rated_power=2.0 * HP), skiff_foam())
+
+
+def afloat_low() -> Assessment:
+    return assess(*low_skiff())
+
+
 EVERY: tuple[Callable[[], Assessment], ...] = (
     level,
     level_with_everything,
@@ -119,4 +137,8 @@ EVERY: tuple[Callable[[], Assessment], ...] = (
     outside_the_scope,
     without_foam,
     low_in_the_grid,
+    afloat_with_everything,
+    afloat_basic,
+    afloat_modified,
+    afloat_low,
 )

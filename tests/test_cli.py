@@ -210,6 +210,64 @@ def test_volume_of_meshes_by_table_and_json() -> None:
     assert "unit" in refused.stderr
 
 
+def test_volume_tells_the_faults_of_all_files_and_no_volume(tmp_path: Path) -> None:
+    good = SKIFF.with_name("tank_bay.stl")
+    (tmp_path / "open.stl").write_bytes(open_box())
+    (tmp_path / "empty.stl").write_bytes(b"")
+    names = [good, tmp_path / "open.stl", tmp_path / "empty.stl", tmp_path / "none.stl"]
+    refused = run("volume", *names, "--unit", "mm")
+    assert refused.returncode == 2
+    assert refused.stdout == ""
+    told = [line for line in refused.stderr.splitlines() if ".stl" in line]
+    assert [line.partition(":")[0] for line in told] == [str(name) for name in names[1:]]
+
+
+def test_volume_says_what_the_reader_of_a_mesh_has_to_tell() -> None:
+    told = run("volume", SKIFF.with_name("tank_bay.stl"), "--unit", "ft")
+    assert told.returncode == 0
+    assert re.search(r"^Note: .*tank_bay\.stl: It measures .* m: compare the unit", told.stderr)
+
+
+def test_a_boat_files_notes_reach_the_terminal(edited: Edited) -> None:
+    stl = (edited.folder / "side_port.stl").read_bytes()
+    folded = stl[:80] + struct.pack("<I", struct.unpack("<I", stl[80:84])[0] + 1) + stl[84:]
+    corner = stl[96:108]
+    folded += bytes(12) + 3 * corner + bytes(2)
+    (edited.folder / "side_port.stl").write_bytes(folded)
+    told = run("pour", edited.boat)
+    assert told.returncode == 0
+    assert "Note: side_port.stl: 1 triangles have two corners at one position" in told.stderr
+    assert "Note" not in told.stdout
+
+
+def test_a_message_cannot_command_the_terminal(edited: Edited) -> None:
+    boat = edited.replace('length = "4.60 m"', 'length = "4.60\\u001b[2J m"')
+    told = run("check", boat)
+    assert told.returncode == 2
+    assert "\x1b" not in told.stderr
+    assert "4.60\\x1b[2J m" in told.stderr
+
+
+@pytest.mark.parametrize(
+    ("asked", "answer"),
+    [
+        ("source_bash", "complete -o default -F _flotation_completion flotation"),
+        ("complete_bash", "pour"),
+    ],
+)
+def test_shell_completion_goes_by_the_name_of_the_command(asked: str, answer: str) -> None:
+    words = {"COMP_WORDS": "flotation po", "COMP_CWORD": "1"}
+    offered = subprocess.run(
+        [sys.executable, "-m", "flotation"],
+        capture_output=True,
+        text=True,
+        env={**os.environ, **words, "_FLOTATION_COMPLETE": asked, "PYTHONPATH": str(ROOT)},
+        check=False,
+    )
+    assert offered.returncode == 0
+    assert answer in offered.stdout.splitlines()
+
+
 def test_new_writes_a_boat_file_that_reads_and_overwrites_none(tmp_path: Path) -> None:
     file = tmp_path / "boat.toml"
     assert run("new", file).returncode == 0

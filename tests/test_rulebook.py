@@ -125,3 +125,11 @@ def test_formulas_hold_no_number_of_a_rule(stem: str) -> None:
     for node in ast.walk(tree):
         if isinstance(node, ast.Constant) and type(node.value) in (int, float):
             assert node.value in (0, 0.5, 1, 2, 3, 6), f"{stem}.py:{node.lineno} {node.value}"
+
+
+def test_a_section_that_was_read_at_second_hand_says_so() -> None:
+    law = load_rulebook("us_33cfr183")
+    for name in ("level_heel", "level_depth"):
+        assert "183.225 as guidance gives it" in law.number(name).source.section
+    assert "recalled" in law.number("reference_length").source.section
+    assert "183.112" in law.number("exposed_loss").source.section

@@ -38,6 +38,8 @@ from flotation.units import si
 
 _BEYOND = 0.1
 """Share of the boat's length and beam by which a cavity may lie outside them."""
+_SMALLEST = 0.02
+"""m, below which the largest side of a cavity is no place for foam: a unit is wrong."""
 
 
 @dataclass(frozen=True)
@@ -112,7 +114,8 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
     drawn = _drawn(place, read, around)
     if drawn is None or laminate is None:
         return _Found(None, named)
-    _check_size(place, drawn.solid, around.hull)
+    if not _fits(place, drawn.solid, around.hull):
+        return _Found(None, named)
     gross = _inside_laminate(place, drawn.solid, laminate)
     if gross is None:
         return _Found(None, named)
@@ -177,19 +180,30 @@ def _laminate(place: Place, read: CavityTable) -> float | None:
     return read.laminate
 
 
-def _check_size(place: Place, solid: Solid, hull: Hull | None) -> None:
-    """A cavity lies within the boat, or its unit or place is wrong."""
+def _fits(place: Place, solid: Solid, hull: Hull | None) -> bool:
+    """A cavity lies within the boat and can be filled, or its unit or place is wrong.
+
+    Where it does not, its holes and what is taken out are not compared with it.
+    """
+    (low_x, low_y, low_z), (high_x, high_y, high_z) = solid.bounds
+    size = max(high_x - low_x, high_y - low_y, high_z - low_z)
+    if size < _SMALLEST:
+        problem = f"it measures {1000.0 * size:.2g} mm at most"
+        place.fault("", problem, "Look at its unit.")
+        return False
     if hull is None:
-        return
-    (low_x, low_y, _), (high_x, high_y, _) = solid.bounds
-    beyond, half = _BEYOND * hull.length, (0.5 + _BEYOND) * hull.beam
-    if low_x < -beyond or high_x > hull.length + beyond or low_y < -half or high_y > half:
-        problem = (
-            f"it lies outside the boat: x from {metres(low_x)} to {metres(high_x)},"
-            f" y from {metres(low_y)} to {metres(high_y)}"
-        )
-        remedy = "Look at its unit, and at the origin: transom, centreline, baseline."
-        place.fault("", problem, remedy)
+        return True
+    beyond, half, tall = _BEYOND * hull.length, (0.5 + _BEYOND) * hull.beam, 2.0 * hull.beam
+    along = -beyond <= low_x and high_x <= hull.length + beyond
+    if along and max(-low_y, high_y) <= half and max(-low_z, high_z) <= tall:
+        return True
+    problem = (
+        f"it lies outside the boat: x from {metres(low_x)} to {metres(high_x)},"
+        f" y from {metres(low_y)} to {metres(high_y)}, z from {metres(low_z)} to {metres(high_z)}"
+    )
+    remedy = "Look at its unit, and at the origin: transom, centreline, baseline."
+    place.fault("", problem, remedy)
+    return False
 
 
 def _notes(name: str, drawn: Drawn, things: Sequence[Thing], left: Solid) -> tuple[str, ...]:

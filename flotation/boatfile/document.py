@@ -37,9 +37,15 @@ class Folder:
                 'Put the file there and name it from there, with "/": "meshes/side_port.stl".',
             )
         path = self._folder / pure
-        if not path.is_file():
+        try:
+            there, leads_to = path.is_file(), path.resolve()
+        except (OSError, RuntimeError) as error:
+            raise unreadable("", f'"{name}"', error) from None
+        if path.is_dir():
+            raise _fault(f'"{name}" is a folder', "Name a file.")
+        if not there:
             raise _fault(f'there is no file "{name}"', "Correct the name, or put the file there.")
-        if not path.resolve().is_relative_to(self._folder.resolve()):
+        if not leads_to.is_relative_to(self._folder.resolve()):
             raise _fault(
                 f'"{name}" is a link that leads out of the folder of the boat file',
                 "Put the file itself there.",
@@ -52,7 +58,11 @@ class Folder:
 
     def read(self, name: str) -> bytes:
         """The bytes of a file in the folder; they are noted."""
-        data = self.find(name).read_bytes()
+        path = self.find(name)
+        try:
+            data = path.read_bytes()
+        except OSError as error:
+            raise unreadable("", f'"{name}"', error) from None
         if len(data) > MAX_BYTES:
             raise _fault(f'"{name}" has more than {MAX_BYTES // 10**6} MB', "Make it smaller.")
         self.note(name, data)
@@ -63,6 +73,13 @@ def _fault(problem: str, remedy: str) -> BoatFileError:
     return BoatFileError(Fault("", problem, remedy))
 
 
+def unreadable(place: str, what: str, error: OSError | RuntimeError) -> BoatFileError:
+    """A file that the system does not hand out, told in its words."""
+    why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+    remedy = "Look at its name, at where it leads, and at who may read it."
+    return BoatFileError(Fault(place, f"{what} cannot be read: {why}", remedy))
+
+
 def text_of(data: bytes, name: str) -> str:
     """Text in UTF-8; BoatFileError with the line where it is not."""
     try:
@@ -70,7 +87,12 @@ def text_of(data: bytes, name: str) -> str:
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         raise BoatFileError(
-            Fault(name, "is not text in UTF-8", "Save the file as UTF-8.", line)
+            Fault(
+                name,
+                "is not text in UTF-8",
+                "Save it as plain text in UTF-8, not as a workbook or a document.",
+                line,
+            )
         ) from None
 
 
@@ -86,6 +108,10 @@ def toml_document(text: str, name: str) -> Document:
         problem = _AT_LINE.sub("", str(error))
         remedy = "Correct the line: key = value, text in quotes, lists in brackets, no key twice."
         raise BoatFileError(Fault(name, f"is not TOML: {problem}", remedy, line)) from None
+    except ValueError:  # Python's limit on the digits of a whole number
+        raise BoatFileError(
+            Fault(name, "has a number of thousands of digits", "Write it shorter.")
+        ) from None
     except RecursionError:
         raise BoatFileError(
             Fault(name, "nests brackets too deeply", "Close the brackets that were left open.")

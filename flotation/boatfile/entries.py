@@ -44,12 +44,26 @@ class Range:
 
 ANY = Range("any", lambda _: True)
 _FURTHEST = 1000.0
-POSITIVE = Range("above zero", lambda value: value > 0.0)
-NOT_NEGATIVE = Range("zero or more", lambda value: value >= 0.0)
 EXTENT = Range("above zero and below 1 km", lambda value: 0.0 < value < _FURTHEST)
 EXTENT_OR_ZERO = Range("zero or more and below 1 km", lambda value: 0.0 <= value < _FURTHEST)
 NEARBY = Range("within 1 km", lambda value: abs(value) < _FURTHEST)
 BELOW_ONE = Range("zero or more and below 100 %", lambda value: 0.0 <= value < 1.0)
+# Far beyond any small boat and its yard: what lies outside is a slip of number or unit.
+_HEAVIEST, _DAY = 1e6, 86_400.0
+WEIGHT = Range("above zero and below 1000 t", lambda value: 0.0 < value < _HEAVIEST)
+WEIGHT_OR_ZERO = Range("zero or more and below 1000 t", lambda value: 0.0 <= value < _HEAVIEST)
+DENSE = Range("above zero and below 100 000 kg/m^3", lambda value: 0.0 < value < 1e5)
+HOLD = Range("above zero and below 100 MN", lambda value: 0.0 < value < 1e8)
+ENGINE = Range("zero or more and below 100 MW", lambda value: 0.0 <= value < 1e8)
+SECTION = Range("zero or more and below 10 000 m^2", lambda value: 0.0 <= value < 1e4)
+HOLLOW = Range("above zero and below 10 000 m^3", lambda value: 0.0 < value < 1e4)
+WITHIN_A_DAY = Range("above zero and below a day", lambda value: 0.0 < value < _DAY)
+PAUSE = Range("zero or more and below a day", lambda value: 0.0 <= value < _DAY)
+WORKABLE = Range("between -50 and 150 degC", lambda value: 223.15 <= value <= 423.15)
+# What is smaller can neither be mixed nor poured, and would be planned in millions.
+BUCKET = Range("between 10 g and 1000 t", lambda value: 0.01 <= value < _HEAVIEST)
+FLOW = Range("between 1 g/s and 1000 kg/s", lambda value: 0.001 <= value <= 1000.0)
+LAYER = Range("10 mm or more and below 1 km", lambda value: 0.01 <= value < _FURTHEST)
 
 
 def quantity(kind: Kind, allowed: Range) -> BeforeValidator:
@@ -75,14 +89,27 @@ def _one_line(longest: int) -> BeforeValidator:
     def from_text(text: object) -> str:
         if not isinstance(text, str):
             raise EntryError(f"{text!r} is not text", "Put it in quotes.")
-        if not text or text != text.strip() or len(text) > longest or not text.isprintable():
+        problem = _unprintable(text, longest)
+        if problem:
+            shown = text if len(text) <= _LONGEST_NAME else f"{text[:_LONGEST_NAME]}..."
             raise EntryError(
-                f"{text[:_LONGEST_NAME]!r} cannot stand here",
+                f"{shown!r} {problem}",
                 f"Write one line of up to {longest} characters, no blanks at its ends.",
             )
         return text
 
     return BeforeValidator(from_text)
+
+
+def _unprintable(text: str, longest: int) -> str:
+    """Why a text cannot stand on a label; "" if it can."""
+    if not text.strip():
+        return "is empty"
+    if len(text) > longest:
+        return f"has {len(text)} characters"
+    if not text.isprintable():
+        return "has a line end or another character that is not printed"
+    return "has a blank at one of its ends" if text != text.strip() else ""
 
 
 def _dated(value: object) -> str:
@@ -151,18 +178,20 @@ Allowance = Annotated[Tolerance, BeforeValidator(_tolerated), Example('"4 %"')]
 
 Length = Annotated[float, quantity(Kind.LENGTH, EXTENT), Example('"1.84 m"')]
 Thickness = Annotated[float, quantity(Kind.LENGTH, EXTENT_OR_ZERO), Example('"5 mm"')]
+Layer = Annotated[float, quantity(Kind.LENGTH, LAYER), Example('"300 mm"')]
 Coordinate = Annotated[float, quantity(Kind.LENGTH, NEARBY), Example('"1.2 m"')]
-Area = Annotated[float, quantity(Kind.AREA, NOT_NEGATIVE), Example('"0.035 m^2"')]
-Volume = Annotated[float, quantity(Kind.VOLUME, POSITIVE), Example('"40 L"')]
-Mass = Annotated[float, quantity(Kind.MASS, POSITIVE), Example('"182 kg"')]
-MassOrZero = Annotated[float, quantity(Kind.MASS, NOT_NEGATIVE), Example('"58 kg"')]
-Density = Annotated[float, quantity(Kind.DENSITY, POSITIVE), Example('"32 kg/m^3"')]
-Temperature = Annotated[float, quantity(Kind.TEMPERATURE, POSITIVE), Example('"22 degC"')]
-Time = Annotated[float, quantity(Kind.TIME, POSITIVE), Example('"45 s"')]
-Pause = Annotated[float, quantity(Kind.TIME, NOT_NEGATIVE), Example('"10 s"')]
-MassRate = Annotated[float, quantity(Kind.MASS_RATE, POSITIVE), Example('"0.5 kg/s"')]
-Power = Annotated[float, quantity(Kind.POWER, NOT_NEGATIVE), Example('"30 hp"')]
-Force = Annotated[float, quantity(Kind.FORCE, POSITIVE), Example('"4 kN"')]
+Area = Annotated[float, quantity(Kind.AREA, SECTION), Example('"0.035 m^2"')]
+Volume = Annotated[float, quantity(Kind.VOLUME, HOLLOW), Example('"40 L"')]
+Mass = Annotated[float, quantity(Kind.MASS, WEIGHT), Example('"182 kg"')]
+MassOrZero = Annotated[float, quantity(Kind.MASS, WEIGHT_OR_ZERO), Example('"58 kg"')]
+Bucket = Annotated[float, quantity(Kind.MASS, BUCKET), Example('"2.0 kg"')]
+Density = Annotated[float, quantity(Kind.DENSITY, DENSE), Example('"32 kg/m^3"')]
+Temperature = Annotated[float, quantity(Kind.TEMPERATURE, WORKABLE), Example('"22 degC"')]
+Time = Annotated[float, quantity(Kind.TIME, WITHIN_A_DAY), Example('"45 s"')]
+Pause = Annotated[float, quantity(Kind.TIME, PAUSE), Example('"10 s"')]
+MassRate = Annotated[float, quantity(Kind.MASS_RATE, FLOW), Example('"0.5 kg/s"')]
+Power = Annotated[float, quantity(Kind.POWER, ENGINE), Example('"30 hp"')]
+Force = Annotated[float, quantity(Kind.FORCE, HOLD), Example('"4 kN"')]
 Angle = Annotated[float, quantity(Kind.ANGLE, ANY), Example('"0 deg"')]
 Share = Annotated[float, quantity(Kind.SHARE, BELOW_ONE), Example('"5 %"')]
 

@@ -163,7 +163,8 @@ def _explained(details: Mapping[str, Any], model: type[BaseModel]) -> tuple[Path
 
 
 def _shown(given: object) -> str:
-    return f'"{given}"' if isinstance(given, str) else f"{given!r}"
+    shown = f'"{given}"' if isinstance(given, str) else f"{given!r}"
+    return shown if len(shown) <= _LONGEST_NAME else f"{shown[:_LONGEST_NAME]}..."
 
 
 def _table(model: type[BaseModel], path: Path) -> type[BaseModel]:

@@ -9,6 +9,8 @@ from flotation.boatfile.lines import Path
 from flotation.errors import InputError
 from flotation.units import si
 
+_FAR = 1e5
+
 
 @dataclass(frozen=True, eq=False)
 class Place:
@@ -74,7 +76,9 @@ def once_each(names: Iterable[tuple[Place, object]]) -> None:
 
 
 def metres(value: float) -> str:
-    """A length for a message, to the millimetre."""
+    """A length for a message, to the millimetre as far as anybody measures so."""
+    if abs(value) > _FAR:
+        return f"{value:.3g} m"
     return str(si(round(value, 3), "m"))
 
 

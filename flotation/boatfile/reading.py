@@ -14,7 +14,7 @@ from typing import TypeVar
 from flotation.boat import Boat
 from flotation.boatfile.afloat import Known, read_afloat
 from flotation.boatfile.cavities import Surroundings, read_cavities
-from flotation.boatfile.document import MAX_BYTES, Folder, text_of, toml_document
+from flotation.boatfile.document import MAX_BYTES, Folder, text_of, toml_document, unreadable
 from flotation.boatfile.findings import Document, Findings, nearest
 from flotation.boatfile.foams import foam_names, read_foams
 from flotation.boatfile.hull import (
@@ -26,7 +26,7 @@ from flotation.boatfile.hull import (
 )
 from flotation.boatfile.parts import read_parts
 from flotation.boatfile.place import Place
-from flotation.boatfile.shop import read_jig, read_shop
+from flotation.boatfile.shop import check_time_to_pour, read_jig, read_shop
 from flotation.boatfile.voids import read_found, search_notes
 from flotation.boatfile.weights import read_materials, read_weighing, read_weights
 from flotation.errors import BoatFileError, Fault
@@ -100,10 +100,14 @@ def write_template(path: str | Path) -> None:
 
 def _document(file: Path, folder: Folder) -> Document:
     """The file's entries; a slip in its syntax hides everything else, so it comes alone."""
-    if not file.is_file():
-        problem = "this is a folder" if file.is_dir() else "there is no such file"
-        raise BoatFileError(Fault(str(file), problem, "Name a boat file, for example boat.toml."))
-    data = file.read_bytes()
+    try:
+        if not file.is_file():
+            problem = "this is a folder" if file.is_dir() else "there is no such file"
+            remedy = "Name a boat file, for example boat.toml."
+            raise BoatFileError(Fault(str(file), problem, remedy))
+        data = file.read_bytes()
+    except OSError as error:
+        raise unreadable(str(file), "it", error) from None
     if len(data) > MAX_BYTES:
         problem = f"has more than {MAX_BYTES // 10**6} MB"
         raise BoatFileError(Fault(str(file), problem, "Name a boat file, for example boat.toml."))
@@ -115,7 +119,8 @@ def _check_format(file: Place) -> None:
     _check_own_format(file)
     for key in _REQUIRED:
         if key not in file.document.data:
-            file.fault("", f"[{key}] is missing", f"Add it under [{key}].")
+            remedy = "Copy it from the file that `flotation new` writes, and change it to the boat."
+            file.fault("", f"[{key}] is missing", remedy)
 
 
 def _check_own_format(file: Place) -> None:
@@ -143,6 +148,7 @@ def _boat(file: Place) -> Boat | None:
     weighing = _given(file, "weighing", read_weighing)
     foams = read_foams(file, data.get("foam", []))
     shop = _given(file, "shop", lambda at, raw: read_shop(at, raw, names))
+    check_time_to_pour(file.inside("shop"), shop, foams)
     jig = _given(file, "jig", read_jig)
     method = read_method(file.inside("method"), data.get("method", {}))
     drawn_parts = read_parts(file)

@@ -13,6 +13,7 @@ from flotation.boat import Exposure, HoleKind, Kind, Propulsion, Role
 from flotation.boatfile.entries import (
     Allowance,
     Angle,
+    Bucket,
     Coordinate,
     Date,
     Density,
@@ -20,6 +21,7 @@ from flotation.boatfile.entries import (
     Example,
     Flag,
     Force,
+    Layer,
     Length,
     Mass,
     MassOrZero,
@@ -182,7 +184,7 @@ class FoamTable(Table):
     cup_limits: Densities
     minimum_fill_density: Density
     overpack: Share
-    lift_limit: Length | None = None
+    lift_limit: Layer | None = None
     mix: Annotated[MixTable, Example('{ a = 113, b = 100, basis = "mass" }')]
     mix_tolerance: Share | None = None
     density_a: Density
@@ -201,7 +203,7 @@ class FoamTable(Table):
 class HandTable(Table):
     """[shop.hand]."""
 
-    batch_limit: Mass
+    batch_limit: Bucket
     mixing_time: Pause
     carrying_time: Pause
     pouring_rate: MassRate
@@ -212,7 +214,7 @@ class MachineTable(Table):
     """[shop.machine]."""
 
     rate: MassRate
-    shot_limit: Mass | None = None
+    shot_limit: Bucket | None = None
     timer_step: Time
 
 

@@ -7,9 +7,11 @@ from flotation.boat import Jig
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place, once_each
 from flotation.boatfile.schema import CupTestTable, HandTable, JigTable, MachineTable, ShopTable
-from flotation.foamsystem import CupTest, HandMixing, MachineMixing, Shop
+from flotation.foamsystem import CupTest, Foam, HandMixing, MachineMixing, Shop
 
 _STEEPEST = pi / 4
+_BUCKET = 0.01
+"""kg, the least that is worth a bucket."""
 
 
 def read_shop(place: Place, raw: object, foams: Sequence[str]) -> Shop | None:
@@ -61,6 +63,24 @@ def _cup_tests(place: Place, raw: object, foams: Sequence[str]) -> tuple[CupTest
             own.fault("foam", f'"{read.foam}" is no foam of this file', nearest(read.foam, foams))
         found.append(CupTest(read.foam, read.density, read.date))
     return tuple(found)
+
+
+def check_time_to_pour(place: Place, shop: Shop | None, foams: Sequence[Foam]) -> None:
+    """The cream time leaves enough time to pour out a bucket, or none at all.
+
+    place  of [shop]
+    With no time left the plan stops the pour; with the last drop of it the plan would be one of
+    thousands of buckets.
+    """
+    if shop is None or not isinstance(shop.mixing, HandMixing):
+        return
+    for foam in foams:
+        left = foam.cream_time - shop.mixing.mixing_time - shop.mixing.carrying_time
+        poured = left * shop.mixing.pouring_rate
+        if 0.0 < poured < _BUCKET:
+            problem = f"{foam.name}: {left:.2g} s of the cream time are left to pour, too few"
+            remedy = "Look at mixing_time, carrying_time, pouring_rate and the foam's cream_time."
+            place.inside("hand").fault("carrying_time", problem, remedy)
 
 
 def read_jig(place: Place, raw: object) -> Jig | None:

@@ -116,7 +116,10 @@ def _drawn(path: str | Path, unit: str | None, place: str, max_bytes: int) -> _D
     faults += _out_of_reach(file, place, max_bytes)
     if faults:
         raise MeshError(faults)
-    data = file.read_bytes()
+    try:
+        data = file.read_bytes()
+    except OSError as error:
+        raise MeshError(_unreadable(place, error)) from None
     if ending == "stl":
         corners = read_stl(data, place)
         numbers = np.arange(3 * len(corners)).reshape(-1, 3)
@@ -143,16 +146,24 @@ def _unfit_unit(place: str, ending: str, unit: str | None) -> list[Fault]:
 
 
 def _out_of_reach(file: Path, place: str, max_bytes: int) -> list[Fault]:
-    if not file.is_file():
-        what = "this is a folder" if file.is_dir() else "there is no such file"
-        return [Fault(place, what, "Correct the name, or put the file there.")]
-    size = file.stat().st_size
+    try:
+        if not file.is_file():
+            what = "this is a folder" if file.is_dir() else "there is no such file"
+            return [Fault(place, what, "Correct the name, or put the file there.")]
+        size = file.stat().st_size
+    except OSError as error:
+        return [_unreadable(place, error)]
     if size > max_bytes:
         problem = f"the file has {size / 1e6:.0f} MB, more than the {max_bytes / 1e6:.0f} MB read"
         return [Fault(place, problem, "Export a coarser mesh; 1 mm of tolerance is plenty.")]
     if size == 0:
         return [Fault(place, "the file is empty", "Export the mesh again from the drawing.")]
     return []
+
+
+def _unreadable(place: str, error: OSError) -> Fault:
+    problem = f"the file cannot be read: {error.strerror or error}"
+    return Fault(place, problem, "Look at its name and at who may read it.")
 
 
 def _read_apart(data: bytes, ending: str, place: str, unit: str | None) -> _Drawn:

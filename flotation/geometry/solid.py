@@ -107,8 +107,9 @@ class Skin:
 
     Every triangle stands for the straight prism of its thickness, so that a level sheet goes
     under water gradually. At a fold the prisms overlap inside and gape outside by as much.
-    Triangles without area count for nothing. Raises MeshError naming the triangles when a
-    coordinate is not finite, a vertex is not there, or no triangle has an area.
+    Volumes are right to some 1e-16 of size over thickness. Triangles without area count for
+    nothing. Raises MeshError naming the triangles when a coordinate is not finite, a vertex is
+    not there, or no triangle has an area.
     """
 
     vertices: Floats

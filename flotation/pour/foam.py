@@ -18,6 +18,7 @@ PACKING = Source(
     mark=Mark.READ,
 )
 BALANCE = Source("mass balance", mark=Mark.COMPUTED)
+_WATER = Source("boat file", "water", mark=Mark.STATED)
 IDEAL_GAS = Source("ideal gas at one temperature, vents gelled shut", mark=Mark.COMPUTED)
 
 
@@ -248,7 +249,7 @@ def water_taken_up(label: str, foam: Foam, density: Term, water: float) -> Line:
         "uptake", foam.uptake.share, "1", stated(foam, f"water_uptake, by {foam.uptake.basis}")
     )
     if foam.uptake.basis is Basis.VOLUME:
-        terms = [share, Term("water", water, "kg/m3")]
+        terms = [share, Term("water", water, "kg/m3", _WATER)]
         return work_out(label, "uptake * water", terms, unit="kg/m3", source=COMPUTED)
     terms = [share, Term("density", density.value, "kg/m3", density.source, density.of)]
     return work_out(label, "uptake * density", terms, unit="kg/m3", source=COMPUTED)

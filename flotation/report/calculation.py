@@ -1,8 +1,11 @@
 """The calculation report: what was found, what it was found from, every number line by line."""
 
+from collections.abc import Sequence
+
 from flotation.boat import Boat
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
+from flotation.report.blocks import chapters_data
 from flotation.report.drawings import Mark, Picture, draw, shadows
 from flotation.report.inputs import (
     cavity_numbers,
@@ -10,17 +13,17 @@ from flotation.report.inputs import (
     chamber_rows,
     facts,
     foam_columns,
+    foam_rows,
     particulars,
-    pour_rows,
     total_rows,
     weighing_rows,
     weight_rows,
 )
 from flotation.report.numbered import Numbering, all_chapters
 from flotation.report.paper import Paper, paper_named
-from flotation.report.printing import both, plain, si
-from flotation.report.typesetting import typeset
-from flotation.swamped.assessment import Assessment, CavityLift, Finding, Trial, Verdict
+from flotation.report.printing import both, si
+from flotation.report.typesetting import typeset, typeset_page
+from flotation.swamped.assessment import Assessment, Finding, Trial, Verdict
 from flotation.version import VERSION
 
 _MARGIN = 16.0  # mm, as calculation.typ has it
@@ -35,9 +38,24 @@ def calculation_report(
     paper  "a4" or "letter"
     Raises ValueError for another paper.
     """
+    return typeset("calculation.typ", _data(boat, plan, assessment, paper))
+
+
+def first_page_picture(
+    boat: Boat, plan: PourPlan, assessment: Assessment, dots_per_inch: float
+) -> bytes:
+    """The page that decides as PNG, on A4.
+
+    dots_per_inch  how fine; 76 is enough for a screen
+    """
+    data = _data(boat, plan, assessment, "a4")
+    return typeset_page("calculation.typ", data, dots_per_inch)
+
+
+def _data(boat: Boat, plan: PourPlan, assessment: Assessment, paper: str) -> dict[str, object]:
     size = paper_named(paper)
     numbering = Numbering(all_chapters(assessment, plan))
-    data = {
+    return {
         "paper": size.name,
         "version": VERSION,
         "boat": boat.name,
@@ -58,20 +76,19 @@ def calculation_report(
         "chambers": chamber_rows(boat),
         "notes": list(boat.notes),
         "pictures": _pictures(boat, assessment, size),
-        "chapters": numbering.data(),
-        "lifts": [_lift(lift) for lift in assessment.cavities],
-        "pours": pour_rows(plan),
+        "chapters": chapters_data(numbering, cavity_numbers(boat, assessment)),
+        "foams_in_place": foam_rows(plan, assessment),
         "totals": total_rows(plan),
         "stops": list(plan.stops),
-        "cautions": [*plan.cautions, *(str(caution.text) for caution in plan.safety)],
+        "cautions": list(plan.cautions),
         "findings": [_finding(found) for found in assessment.findings],
+        "advice": _by_advice(assessment.findings),
         "trials": [_trial(trial) for trial in assessment.trials],
         "assumptions": list(assessment.assumptions),
         "open_points": list(assessment.open_points),
         "recalled": _recalled(numbering, pours=False),
         "recalled_for_pours": _recalled(numbering, pours=True),
     }
-    return typeset("calculation.typ", data)
 
 
 def _recalled(numbering: Numbering, *, pours: bool) -> list[dict[str, object]]:
@@ -135,15 +152,23 @@ def _finding(found: Finding) -> dict[str, object]:
     }
 
 
-def _lift(lift: CavityLift) -> dict[str, object]:
-    return {
-        "cavity": lift.cavity,
-        "foam": lift.foam,
-        "volume": both(lift.volume, "m3"),
-        "mass": both(lift.foam_mass, "kg"),
-        "lift": both(lift.net_lift, "kg"),
-        "centre": [plain(round(x, 4), 3) for x in lift.centre],
-    }
+def _by_advice(findings: Sequence[Finding]) -> list[dict[str, object]]:
+    """Findings about one piece of advice together, and those that say the same in one row."""
+    advised: dict[tuple[object, object], dict[tuple[object, object], list[object]]] = {}
+    for found in map(_finding, findings):
+        rows = advised.setdefault((found["advice"], found["source"]), {})
+        rows.setdefault((found["found"], found["heeded"]), []).append(found["subject"])
+    return [
+        {
+            "advice": advice,
+            "source": source,
+            "rows": [
+                {"subjects": subjects, "found": found, "heeded": heeded}
+                for (found, heeded), subjects in rows.items()
+            ],
+        }
+        for (advice, source), rows in advised.items()
+    ]
 
 
 def _trial(trial: Trial) -> dict[str, object]:

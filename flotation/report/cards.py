@@ -31,7 +31,7 @@ def cards(steps: Sequence[Pour], scale_step: float) -> list[Row]:
     steps       in pouring order
     scale_step  kg that the scale shows
     """
-    placed = [(_like(step) + (step.lift.order - place,), step) for place, step in enumerate(steps)]
+    placed = [((*_like(step), step.lift.order - place), step) for place, step in enumerate(steps)]
     return [
         _card([step for _, step in found], scale_step)
         for _, found in groupby(placed, key=lambda pair: pair[0])
@@ -111,7 +111,7 @@ def _ladder(pours: Sequence[CavityPour], scale_step: float) -> Row:
 
 
 def dip_tables(steps: Sequence[Pour], scale_step: float) -> list[Row]:
-    """For each closing lift, its amounts by the dip that was measured; those that read the same together."""
+    """For each closing lift, its amounts by measured dip; those that read the same together."""
     found: dict[str, tuple[list[Row], list[Lift]]] = {}
     for step in steps:
         rows = [_rung(rung, scale_step) for rung in step.lift.by_dip]

@@ -10,12 +10,14 @@ from flotation.boat import Boat
 from flotation.errors import Fault, InputError
 from flotation.foundcavities import FoundCavities
 from flotation.pour.pourplan import PourPlan
-from flotation.report.calculation import calculation_report
+from flotation.report.calculation import calculation_report, first_page_picture
 from flotation.report.cavity_picture import cavity_picture
 from flotation.report.cavity_tables import cavities_json, cavity_meshes
-from flotation.report.pour_sheet import pour_sheet
+from flotation.report.pour_sheet import group_picture, pour_sheet
 from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
 from flotation.swamped.assessment import Assessment
+
+_DOTS_PER_INCH = 76.0
 
 
 def all_handouts(
@@ -41,6 +43,17 @@ def cavity_handouts(found: FoundCavities, *, paper: str = "a4") -> dict[str, byt
         "cavities.pdf": cavity_picture(found, paper),
         "cavities.json": cavities_json(found).encode(),
         **cavity_meshes(found),
+    }
+
+
+def previews(boat: Boat, plan: PourPlan, assessment: Assessment) -> dict[str, bytes]:
+    """A page of each PDF as a picture for a screen: file name -> PNG.
+
+    The group of the pour sheet with the most steps, and the assessment's first page.
+    """
+    return {
+        "pour_sheet.png": group_picture(boat, plan, _DOTS_PER_INCH),
+        "assessment.png": first_page_picture(boat, plan, assessment, _DOTS_PER_INCH),
     }
 
 

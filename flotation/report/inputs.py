@@ -2,9 +2,9 @@
 
 from flotation.boat import Boat, Cavity, Weight
 from flotation.foamsystem import Foam, HandMixing, MixRatio
-from flotation.pour.pourplan import PourPlan
-from flotation.report.printing import NOT_STATED, both, liquid, plain, range_of, si, us
-from flotation.swamped.assessment import Assessment
+from flotation.pour.pourplan import CavityPour, PourPlan
+from flotation.report.printing import NOT_STATED, both, liquid, plain, range_of, si
+from flotation.swamped.assessment import Assessment, CavityLift
 
 Row = dict[str, object]
 
@@ -248,18 +248,32 @@ def total_rows(plan: PourPlan) -> list[Row]:
     ]
 
 
-def pour_rows(plan: PourPlan) -> list[Row]:
-    """Each cavity's foam: volume, mass, density in place, lifts."""
+def foam_rows(plan: PourPlan, assessment: Assessment) -> list[Row]:
+    """Each cavity with foam: what is poured, what stays in it, what it lifts and where.
+
+    Cavities that are planned but not assessed, or assessed with foam of another origin, have
+    dashes for what is not known.
+    """
+    poured = {pour.cavity: pour for pour in plan.pours}
+    lifting = {lift.cavity: lift for lift in assessment.cavities}
     return [
-        {
-            "cavity": pour.cavity,
-            "foam": pour.foam,
-            "volume": {"si": si(pour.volume, "m3"), "us": us(pour.volume, "m3")},
-            "mass": both(pour.mass, "kg"),
-            "mixed": both(pour.mixed_mass, "kg"),
-            "a": both(pour.mass_a, "kg"),
-            "b": both(pour.mass_b, "kg"),
-            "density": both(pour.density, "kg/m3"),
-        }
-        for pour in plan.pours
+        _foam_row(name, poured.get(name), lifting.get(name))
+        for name in dict.fromkeys((*lifting, *poured))
     ]
+
+
+def _foam_row(name: str, pour: CavityPour | None, lift: CavityLift | None) -> Row:
+    known = lift or pour
+    mass = lift.foam_mass if lift else pour.mass if pour else None
+    return {
+        "cavity": name,
+        "foam": known.foam if known else NOT_STATED,
+        "volume": both(known.volume if known else None, "m3"),
+        "mass": both(mass, "kg"),
+        "lift": both(lift.net_lift if lift else None, "kg"),
+        "centre": ", ".join(plain(round(x, 4), 3) for x in lift.centre) if lift else NOT_STATED,
+        "mixed": both(pour.mixed_mass if pour else None, "kg"),
+        "a": both(pour.mass_a if pour else None, "kg"),
+        "b": both(pour.mass_b if pour else None, "kg"),
+        "density": both(pour.density if pour else None, "kg/m3"),
+    }

@@ -11,10 +11,12 @@ from flotation.report.cards import cards, dip_tables, ladders, orders, steps_of
 from flotation.report.drawings import Picture, Shadows, draw, shadows
 from flotation.report.paper import Paper, paper_named
 from flotation.report.printing import NOT_STATED, both, liquid, range_of
+from flotation.report.room import tables_stay
 from flotation.report.typesetting import typeset, typeset_page
 from flotation.version import VERSION
 
 _MARGIN = 12.0  # mm, as page.typ has it
+_HEAD_AND_FOOT = 52.0  # mm, as sheet_page.typ has it
 _MAP_HEIGHTS = (78.0, 66.0, 54.0, 44.0)  # mm; a page takes the largest that leaves it one page
 _WHOLE_MAP_HEIGHT = 92.0  # mm
 _MACHINE_STEP = 0.001  # kg; a machine's masses are shown to the gram
@@ -34,7 +36,7 @@ def pour_sheet(boat: Boat, plan: PourPlan, paper: str = "a4") -> bytes:
 def group_picture(boat: Boat, plan: PourPlan, dots_per_inch: float) -> bytes:
     """The page of the group with the most steps as PNG; of a stopped plan, the page that says so.
 
-    dots_per_inch  how fine; 80 is enough for a screen
+    dots_per_inch  how fine; 76 is enough for a screen
     """
     template, data = _template_and_data(boat, plan, "a4")
     return typeset_page(template, data, dots_per_inch, at="largest group")
@@ -124,12 +126,15 @@ class _Sheet:
         pours = [pour for pour in self.plan.pours if pour.group == group]
         dark = frozenset(pour.cavity for pour in pours)
         steps = steps_of(pours)
+        shown = cards(steps, self.step)
+        by_cup, by_dip = ladders(pours, self.step), dip_tables(steps, self.step)
         return {
             "name": group,
             "orders": orders([step.lift.order for step in steps]),
             "foams": list(dict.fromkeys(pour.foam for pour in pours)),
             "maps": [self._map(dark, height) for height in _MAP_HEIGHTS],
-            "cards": cards(steps, self.step),
-            "ladders": ladders(pours, self.step),
-            "dips": dip_tables(steps, self.step),
+            "cards": shown,
+            "ladders": by_cup,
+            "dips": by_dip,
+            "tables_stay": tables_stay(shown, by_cup, by_dip, self.paper.height - _HEAD_AND_FOOT),
         }

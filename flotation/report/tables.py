@@ -68,10 +68,22 @@ NAMES: dict[str, str] = {
     "hold_down": "hold_down_n",
     "heel": "heel_deg",
     "trim": "trim_deg",
+    "inclination": "inclination_deg",
+    "offset": "offset_m",
+    "normal": "normal_unit_vector",
+    "lacking": "lacking_kg",
+    "gm_transverse": "gm_transverse_m",
+    "gm_longitudinal": "gm_longitudinal_m",
+    "heel_stiffness": "heel_stiffness_nm_per_deg",
+    "trim_stiffness": "trim_stiffness_nm_per_deg",
+    "foam_under_water": "foam_under_water_share",
+    "at": "at_m",
+    "weight_moment": "weight_moment_nm",
+    "lift_moment": "lift_moment_nm",
     "CupUsed.low": "low_kg_per_m3",
     "CupUsed.high": "high_kg_per_m3",
 }
-_IN_DEGREES = frozenset({"heel", "trim"})
+_IN_DEGREES = frozenset({"heel", "trim", "inclination"})
 _SHOT_COLUMNS = (
     "order", "group", "cavity", "lift", "lifts", "hole", "shot", "weigh_a_kg", "weigh_b_kg",
     "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
@@ -81,7 +93,9 @@ _LINE_COLUMNS = (
     "mark", "note",
 )  # fmt: skip
 # Numbers that stand beside their own "unit".
-BESIDE_A_UNIT = frozenset({"value", "required", "obtained", "margin", "spread", "low", "high"})
+BESIDE_A_UNIT = frozenset(
+    {"value", "required", "obtained", "margin", "spread", "low", "high", "missing"}
+)
 
 
 def pour_json(plan: PourPlan) -> str:
@@ -169,6 +183,22 @@ def _csv(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     return out.getvalue()
 
 
+_RUN_BY_SPREADSHEETS = (
+    "=",
+    "+",
+    "-",
+    "@",
+    "\t",
+    "\r",
+    "\n",
+    "\uff1d",
+    "\uff0b",
+    "\uff0d",
+    "\uff20",
+)
+"""With their wide forms, which some spreadsheets read alike."""
+
+
 def _cell(value: object) -> str:
     if value is None:
         return ""
@@ -177,7 +207,7 @@ def _cell(value: object) -> str:
     if isinstance(value, float):
         return decimal_text(value)
     text = str(value)
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+    return f"'{text}" if text.startswith(_RUN_BY_SPREADSHEETS) else text
 
 
 def document(kind: str, content: dict[str, object]) -> str:

@@ -56,18 +56,20 @@ def assessment_text(assessment: Assessment) -> str:
 
 def volume_text(solids: Sequence[tuple[str, Solid]]) -> str:
     """Volume, area and centroid of solids."""
-    rows = [
+    heads = ("volume", "", "area", "centroid x, y, z m")
+    cells = [
         (
-            name,
             si(solid.volume, "m3", 6),
             us(solid.volume, "m3", 5),
             si(solid.area, "m2"),
             ", ".join(f"{x:.3f}" for x in solid.centroid),
         )
-        for name, solid in solids
+        for _, solid in solids
     ]
-    head = ("file", "volume", "", "area", "centroid x, y, z m")
-    return table(head, rows, right=(1, 2, 3), stretch=0) + "\n"
+    taken = sum(2 + max(map(len, column)) for column in zip(heads, *cells, strict=True))
+    names = [_end_of(name, WIDTH - taken) for name, _ in solids]
+    rows = [(name, *row) for name, row in zip(names, cells, strict=True)]
+    return table(("file", *heads), rows, right=(1, 2, 3), stretch=0) + "\n"
 
 
 def written_text(files: Iterable[Path]) -> str:
@@ -134,6 +136,14 @@ def item(text: str) -> str:
 
 def _cut(text: str, width: int) -> str:
     return text if len(text) <= width else text[: width - 3] + "..."
+
+
+def _end_of(path: str, width: int) -> str:
+    """A path without its first folders, because the name of the file stands at its end."""
+    if len(path) <= width:
+        return path
+    kept = path[len(path) - width + 1 :]
+    return "…" + kept[max(kept.find("/"), 0) :]
 
 
 def joined(parts: Sequence[str]) -> str:

@@ -14,7 +14,7 @@ from flotation.swamped.placed import AREA, Placed, place, side_plane
 from flotation.swamped.scope import BASIC
 from flotation.swamped.wording import both
 from flotation.units import number, percent, si
-from flotation.workings import COMPUTED, Line, Term, work_out
+from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 
 @dataclass(frozen=True)
@@ -66,6 +66,7 @@ def placement(
     counted = [p for p in placed if p.counts]
     persons = total("Persons flotation", [p.persons.term(p.symbol) for p in counted])
     behind = [p.aft.term(p.symbol) for p in placed if p.aft.value > 0.0]
+    shared = [p.cavity for p in counted if p.aft.value > 0.0]
     aft = total("Lift aft of the passenger area", behind)
     enough = _carries(persons, needs.load)
     middle, near = _centre(boat, counted, persons, books)
@@ -73,7 +74,7 @@ def placement(
         _persons_finding(persons, needs.load, plane, books.guide),
         *(_cavity_finding(p, plane, enough, books.guide) for p in placed),
         *near,
-        _machinery_finding(aft, needs.machinery, books.guide),
+        _machinery_finding(aft, needs.machinery, shared, books.guide),
     )
     cuts = (line for p in placed for line in (p.persons, p.aft))
     return Advice(findings, Section("Placement", (plane, *cuts, persons, *middle, aft)), enough)
@@ -95,9 +96,10 @@ def _centre(
         unit="m",
         source=COMPUTED,
     )
-    off_centre = _allowed("off the centreline", "beam", boat.beam, books.own.number("off_centre"))
-    length = area.forward - area.aft
-    off_middle = _allowed("off the middle", "length", length, books.own.number("off_middle"))
+    beam = Term("beam", boat.beam, "m", Source("boat file, boat", mark=Mark.STATED))
+    length = Term("length", area.forward - area.aft, "m", AREA)
+    off_centre = _allowed("off the centreline", beam, books.own.number("off_centre"))
+    off_middle = _allowed("off the middle", length, books.own.number("off_middle"))
     findings = (
         _near(guide.clause("symmetry"), y, ("to port", "to starboard"), off_centre),
         _near(guide.clause("balance"), ahead, ("forward", "aft"), off_middle),
@@ -105,11 +107,11 @@ def _centre(
     return (x, y, off_centre, ahead, off_middle), findings
 
 
-def _allowed(label: str, symbol: str, size: float, share: Criterion) -> Line:
+def _allowed(label: str, size: Term, share: Criterion) -> Line:
     return work_out(
         f"Persons flotation, {label}, allowed",
-        f"share * {symbol}",
-        [share.term("share"), Term(symbol, size, "m", AREA)],
+        f"share * {size.symbol}",
+        [share.term("share"), size],
         unit="m",
         source=share.source,
     )
@@ -136,8 +138,8 @@ def _persons_finding(persons: Line, load: Line, plane: Line, guide: RuleBook) ->
         subject="",
         advice=criterion.quote,
         found=(
-            f"{both(persons.value, 'kg')} of lift lies above the sole and outboard of y = "
-            f"±{number(plane.value, 3)} m; persons and gear ask for {both(load.value, 'kg')}"
+            f"{both(persons.value, 'kg')} of lift lies outboard of y = ±{number(plane.value, 3)} m "
+            f"with its middle above the sole; persons and gear ask for {both(load.value, 'kg')}"
         ),
         heeded=_carries(persons, load),
         criterion=criterion,
@@ -161,12 +163,16 @@ def _cavity_finding(placed: Placed, plane: Line, enough: bool, guide: RuleBook) 
     return Finding(placed.cavity, clause.quote, found, placed.counts or enough, clause)
 
 
-def _machinery_finding(aft: Line, machinery: Line, guide: RuleBook) -> Finding:
+def _machinery_finding(
+    aft: Line, machinery: Line, shared: Sequence[str], guide: RuleBook
+) -> Finding:
     clause = guide.clause("near_motor")
     found = (
         f"{both(aft.value, 'kg')} of lift lies aft of the passenger area; the machinery asks for "
         f"{both(machinery.value, 'kg')}"
     )
+    if shared:
+        found += f"; what counts as persons flotation as well is in it: {', '.join(shared)}"
     return Finding("", clause.quote, found, _carries(aft, machinery), clause)
 
 

@@ -1,6 +1,7 @@
 """What an assessment is: the values that `assess` gives and the reports lay out. SI."""
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from flotation.boat import Point
 from flotation.rulebook import Clause, Criterion
@@ -106,17 +107,129 @@ class Balance:
     weight_centre: Point
 
 
+class Outcome(StrEnum):
+    """Where a swamped boat ends when it is let go keel down."""
+
+    FLOATS = "floats"
+    TURTLE = "floats bottom up"
+    SINKS = "sinks"
+
+
+@dataclass(frozen=True)
+class Tried:
+    """A test under one end of an assumption. Angles in rad, depths in m; None where it sinks.
+
+    words   what is taken how; "as stated" for the boat file's own choice
+    """
+
+    words: str
+    outcome: Outcome
+    heel: float | None
+    trim: float | None
+    forward_depth: float | None
+    aft_depth: float | None
+    meets: bool
+
+
+@dataclass(frozen=True)
+class Aboard:
+    """A weight put aboard for a test: kg as a scale shows it under water, and where, m."""
+
+    name: str
+    mass: float
+    at: Point
+
+
 @dataclass(frozen=True)
 class Trial:
-    """One simulated test in the water. Angles in rad, depths in m, positive under water."""
+    """One simulated test in the water, at the worse end of every assumption.
+
+    Angles in rad, depths in m and positive under water; None where the boat sinks.
+
+    heel, trim       as the boat comes to rest from keel down; heel positive to starboard
+    forward_depth, aft_depth   reference depths of the two reference areas
+    inclination      the larger of heel and inclination of the transverse axis, without sign: what
+                     is compared with the limit
+    verdicts         each limit of this test, with its margin
+    assumed          under which end of which assumptions; "as stated" where none was worse
+    tried            each end of each assumption by itself
+    normal, offset   the water surface normal . x = offset in the boat's axes
+    mass             kg afloat; lacking: kg of lift that a boat that sinks is short of
+    gm_transverse, gm_longitudinal   m, of the rest
+    heel_stiffness, trim_stiffness   N m per degree: unlike GM, they do not depend on whether
+                     weights carry volume
+    foam_under_water share of the foam's volume
+    loads            what was put aboard
+    notes            what a reader should know about this test
+    """
 
     section: str
     side: str
-    heel: float
-    trim: float
-    forward_depth: float
-    aft_depth: float
+    heel: float | None
+    trim: float | None
+    forward_depth: float | None
+    aft_depth: float | None
     meets: bool
+    outcome: Outcome = Outcome.FLOATS
+    inclination: float | None = None
+    verdicts: tuple[Verdict, ...] = ()
+    assumed: str = "as stated"
+    tried: tuple[Tried, ...] = ()
+    normal: Point | None = None
+    offset: float | None = None
+    mass: float = 0.0
+    lacking: float = 0.0
+    gm_transverse: float | None = None
+    gm_longitudinal: float | None = None
+    heel_stiffness: float | None = None
+    trim_stiffness: float | None = None
+    foam_under_water: float | None = None
+    loads: tuple[Aboard, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """Section and side: "183.230, port"."""
+        return ", ".join(part for part in (self.section, self.side) if part)
+
+
+@dataclass(frozen=True)
+class Contribution:
+    """What one piece does to a boat held at an attitude, N m.
+
+    weight_moment, lift_moment  positive where they turn the boat back upright, or its bow up
+    """
+
+    item: str
+    kind: str
+    weight_moment: float
+    lift_moment: float
+
+    @property
+    def moment(self) -> float:
+        """N m of both."""
+        return self.weight_moment + self.lift_moment
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """Why a test is not met, and what each piece has to do with it.
+
+    trial    name of the test
+    sentence what happens
+    heel, trim  rad, attitude at which the moments are told: the limit on the heel with trim left
+             free, or the rest itself; None where the boat sinks
+    missing  what the boat is short of there, in `unit`: N m, or kg of lift where it sinks
+    contributions  the largest first
+    """
+
+    trial: str
+    sentence: str
+    heel: float | None
+    trim: float | None
+    missing: float
+    unit: str
+    contributions: tuple[Contribution, ...]
 
 
 @dataclass(frozen=True)
@@ -128,7 +241,9 @@ class Assessment:
     assumptions what was assumed, in sentences
     open_points what a regulation's own text or a physical test still decides
     balance     None where nothing lifts or nothing weighs
-    trials      simulated tests in the water; empty until they are run
+    trials      simulated tests in the water; empty where the boat file lacks what they need
+    explanations  for each simulated test that is not met
+    mending     what would mend it, in sentences
     """
 
     boat: str
@@ -141,6 +256,8 @@ class Assessment:
     assumptions: tuple[str, ...]
     open_points: tuple[str, ...]
     trials: tuple[Trial, ...] = ()
+    explanations: tuple[Explanation, ...] = ()
+    mending: tuple[str, ...] = ()
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -149,5 +266,10 @@ class Assessment:
 
     @property
     def meets(self) -> bool:
-        """True if every calculated limit is met."""
-        return all(verdict.meets for verdict in self.verdicts)
+        """True if every calculated limit is met, those of the simulated tests included."""
+        return all(verdict.meets for verdict in self.limits)
+
+    @property
+    def limits(self) -> tuple[Verdict, ...]:
+        """Every limit: of the general method, of the plate, and of each simulated test."""
+        return (*self.verdicts, *(one for trial in self.trials for one in trial.verdicts))

@@ -1,11 +1,13 @@
 """The capacity plate against the capacity rules, and the number of persons."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from flotation.boat import Boat, Propulsion
 from flotation.errors import RuleNotRead
 from flotation.rulebook import Clause, Criterion, RuleBook
 from flotation.swamped.assessment import Section, Verdict
+from flotation.swamped.burdens import Listed, total
 from flotation.swamped.limits import ROUNDING, Limit, at_most, same
 from flotation.workings import COMMON_PRACTICE, Line, Mark, Source, Term, work_out
 
@@ -15,6 +17,20 @@ _NO_SIDE_LOAD = (
     "one side at which water is about to come aboard, and that is not stated."
 )
 _STATED = Source("boat file, capacity", mark=Mark.STATED)
+
+
+_TOO_MUCH = "; the plate states more than the rule gives"
+
+
+@dataclass(frozen=True)
+class Mass:
+    """A mass that the rules start from, kg, and what the stated tolerances do to it.
+
+    spread  kg either way; None where no tolerance is stated
+    """
+
+    line: Line
+    spread: Line | None
 
 
 @dataclass(frozen=True)
@@ -27,7 +43,7 @@ class Capacities:
 
 
 def capacities(
-    boat: Boat, boat_weight: Line, equipment: Line, law: RuleBook, decides: bool
+    boat: Boat, boat_weight: Mass, equipment: Mass, law: RuleBook, decides: bool
 ) -> Capacities:
     """Number of persons of the plate; and, where the boat file gives what the rules start from,
     the most that the plate may say.
@@ -38,24 +54,82 @@ def capacities(
 
     A rule that was not read becomes an open point: the plate's figure stands unchecked.
     """
-    lines = [persons_number(Term("P", boat.capacity.persons, "kg", _PLATE), law)]
-    if boat.capacity.maximum_displacement is None:
+    number = persons_number(Term("P", boat.capacity.persons, "kg", _PLATE), law)
+    if boat.capacity.maximum_displacement is None and not _is_inboard(boat):
         note = "The capacity plate was not checked: no maximum displacement is stated."
-        return Capacities(Section("Capacity", tuple(lines)), (), (note,))
+        return Capacities(Section("Capacity", (number,)), (), (note,))
     try:
-        maximum = maximum_weight(boat, boat_weight, law)
+        maximum = maximum_weight(boat, boat_weight.line, law)
     except RuleNotRead as error:
-        return Capacities(Section("Capacity", tuple(lines)), (), (str(error),))
+        return Capacities(Section("Capacity", (number,)), (), (str(error),))
     rule = law.number(_weight_rule(boat, law))
     limit = _limit("Plate: maximum weight", maximum, rule, decides)
-    verdicts = [at_most(limit, boat.capacity.maximum_weight)]
-    persons = _persons(boat, maximum, equipment, law)
-    section = Section("Capacity", (*lines, maximum, *persons))
+    spread = _maximum_spread(boat_weight, rule)
+    verdicts = [_plate_verdict(limit, boat.capacity.maximum_weight, spread)]
+    persons = _persons(boat, maximum, equipment.line, law)
+    spreads = [] if spread is None else [spread]
     if not persons:
+        section = Section("Capacity", (number, maximum, *spreads))
         return Capacities(section, tuple(verdicts), (_NO_SIDE_LOAD,))
     limit = _limit("Plate: persons weight", persons[-1], _persons_rule(boat, law), decides)
-    verdicts.append(at_most(limit, boat.capacity.persons))
+    spread = _persons_spread(persons[-1], spread, equipment.spread)
+    spreads += [] if spread is None else [spread]
+    verdicts.append(_plate_verdict(limit, boat.capacity.persons, spread))
+    section = Section("Capacity", (number, maximum, *persons, *spreads))
     return Capacities(section, tuple(verdicts), ())
+
+
+def tolerances(label: str, listed: Sequence[Listed]) -> Line | None:
+    """What the stated tolerances of some dry masses add up to, kg; None where none is stated."""
+    stated = [
+        Term(f"t_{entry.symbol}", entry.weight.tolerance, "kg", entry.source)
+        for entry in listed
+        if entry.weight.tolerance is not None
+    ]
+    return total(label, stated) if stated else None
+
+
+def _plate_verdict(limit: Limit, stated: float, spread: Line | None) -> Verdict:
+    verdict = at_most(limit, stated, spread=None if spread is None else spread.value)
+    return verdict if verdict.meets else replace(verdict, sentence=verdict.sentence + _TOO_MUCH)
+
+
+def _maximum_spread(boat_weight: Mass, rule: Criterion) -> Line | None:
+    """What the tolerances of the boat's weight do to the maximum weight by the rule, kg."""
+    if boat_weight.spread is None:
+        return None
+    divides = rule.name == "outboard_weight_divisor"
+    symbol = "divisor" if divides else "share"
+    return work_out(
+        "Maximum weight by the rule, spread",
+        "tolerances / divisor" if divides else "share * tolerances",
+        [boat_weight.spread.term("tolerances"), rule.term(symbol)],
+        unit="kg",
+        source=rule.source,
+    )
+
+
+def _persons_spread(persons: Line, maximum: Line | None, gear: Line | None) -> Line | None:
+    """What tolerances, all against the boat, do to the persons weight by the rule, kg.
+
+    The rule's own formula with W less its spread and E with its own: where the side load decides
+    alone, nothing moves. None where no tolerance is stated.
+    """
+    symbols = {term.symbol for term in persons.terms}
+    terms, formula = list(persons.terms), persons.formula
+    for symbol, sign, spread in (("W", "-", maximum), ("E", "+", gear)):
+        if spread is not None and symbol in symbols:
+            terms.append(spread.term(f"t_{symbol}"))
+            formula = formula.replace(symbol, f"({symbol} {sign} t_{symbol})")
+    if formula == persons.formula:
+        return None
+    return work_out(
+        "Persons weight by the rule, spread",
+        f"{persons.formula} - ({formula})",
+        terms,
+        unit="kg",
+        source=persons.source,
+    )
 
 
 def persons_number(persons: Term, law: RuleBook) -> Line:
@@ -86,16 +160,16 @@ def maximum_weight(boat: Boat, boat_weight: Line, law: RuleBook) -> Line:
     Raises RuleNotRead for inboards, inboard/outdrives and airboats: the text of 183.33 was not
     read and is recalled in different ways. Raises ValueError without a maximum displacement.
     """
-    if boat.capacity.maximum_displacement is None:
-        raise ValueError("no maximum displacement is stated")
-    displacement = Term("displacement", boat.capacity.maximum_displacement, "kg", _STATED)
-    terms = [displacement, boat_weight.term("boat")]
     if _is_inboard(boat):
         clause = law.clause("inboard_weight")
         raise RuleNotRead(
             f"{clause.source}: {clause.quote}. The plate's maximum weight is used as it stands; "
             "compare it with the text."
         )
+    if boat.capacity.maximum_displacement is None:
+        raise ValueError("no maximum displacement is stated")
+    displacement = Term("displacement", boat.capacity.maximum_displacement, "kg", _STATED)
+    terms = [displacement, boat_weight.term("boat")]
     rule = law.number(_weight_rule(boat, law))
     if rule.name == "outboard_weight_divisor":
         formula = "(displacement - boat) / divisor"

@@ -119,4 +119,7 @@ def _flooded_note(largest: Sequence[Chamber], flotation: str) -> tuple[str, ...]
     if not largest or flotation == BASIC:
         return ()
     names = ", ".join(chamber.name for chamber in largest)
-    return (f"The two largest air chambers that would count are flooded: {names}.",)
+    found = f"The two largest air chambers that would count are flooded: {names}."
+    if flotation == MODIFIED:
+        found += " That is the safe side: what Subpart H says of them was not read."
+    return (found,)

@@ -5,7 +5,7 @@ that foams of several densities add up.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flotation.boat import Boat, FoamInPlace
 from flotation.rulebook import Criterion
@@ -109,7 +109,9 @@ def general_method(
     if carried.own_law is not None:
         law_required = _required(OWN_LAW, terms, carried.own_law, books)
         answer.append(law_required)
-        verdicts.append(_verdict(OWN_LAW, law_required, obtained, spread, scope.inside))
+        by_law = _verdict(OWN_LAW, law_required, obtained, spread, scope.inside)
+        criterion = replace(by_law.criterion, source=carried.own_law.source)
+        verdicts.append(replace(by_law, criterion=criterion))
     if spread is not None:
         answer.append(spread)
     sections = (

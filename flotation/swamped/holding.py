@@ -24,24 +24,27 @@ class Held:
 def uplift(boat: Boat, foam: Sequence[FoamInPlace], water: Term, own: RuleBook) -> Held:
     """Uplift of the foam in each cavity against the hold-down that the boat file states.
 
-    water  density, kg/m3, symbol "water"
+    water  density that the calculation takes, kg/m3, symbol "water"
     own    for the acceleration of gravity
 
-    (volume x water - mass) x g, N, for dry foam: foam that has taken up water lifts less. How
-    the force spreads over flange and fasteners, and their peel, is not checked.
+    (volume x water - mass) x g, N, for dry foam: foam that has taken up water lifts less. The
+    denser of the calculation's water and the water that the boat file names counts: sea water
+    lifts more. How the force spreads over flange and fasteners, and their peel, is not checked.
     """
-    lines = [_uplift(f"u{i}", entry, water, own) for i, entry in enumerate(foam, start=1)]
+    stated = Source(f"boat file, water: {boat.water_name}", mark=Mark.STATED)
+    waters = water, Term("stated", boat.water, "kg/m3", stated)
+    lines = [_uplift(f"u{i}", entry, waters, own) for i, entry in enumerate(foam, start=1)]
     findings = tuple(_finding(boat, entry, line) for entry, line in zip(foam, lines, strict=True))
     return Held(Section("Uplift on what holds the foam down", tuple(lines)), findings)
 
 
-def _uplift(symbol: str, entry: FoamInPlace, water: Term, own: RuleBook) -> Line:
+def _uplift(symbol: str, entry: FoamInPlace, waters: tuple[Term, Term], own: RuleBook) -> Line:
     return work_out(
         f"{symbol} {entry.cavity}, uplift",
-        "(volume * water - mass) * g",
+        "(volume * max(water, stated) - mass) * g",
         [
             Term("volume", entry.solid.volume, "m3", COMPUTED),
-            water,
+            *waters,
             Term("mass", entry.mass, "kg", Source(f"foam in {entry.cavity}", mark=Mark.COMPUTED)),
             own.number("gravity").term("g"),
         ],

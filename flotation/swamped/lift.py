@@ -114,9 +114,14 @@ def _lift_line(
         formula,
         terms,
         unit="kg",
-        source=guide.clause("net_buoyancy").source if cap is None else cap.source,
+        source=_lift_rule(entry, guide) if cap is None else cap.source,
         note="" if cap is None else "credit capped, an option for passenger vessels",
     )
+
+
+def _lift_rule(entry: FoamInPlace, guide: RuleBook) -> Source:
+    """Where B stands: taking off what the foam takes up is recalled, the rest was read."""
+    return guide.clause("uptake" if entry.uptake > 0.0 else "net_buoyancy").source
 
 
 def net_buoyancy(lift: Line, volume: Line) -> Line:

@@ -16,7 +16,7 @@ EQUIPMENT_ROLES = frozenset({Role.MOTOR, Role.CONTROLS, Role.BATTERY, Role.PORTA
 _AREA = Source("boat file, passenger area", mark=Mark.STATED)
 
 _ASSUMED = (
-    "Persons and gear act in the middle of the passenger area, at the height of its sole.",
+    "Persons and gear act in the middle of the passenger area, 4 in above its sole.",
     "Portable tanks and cushions neither weigh nor lift.",
 )
 
@@ -78,16 +78,37 @@ def load(
         lines = _manual(plate, guide) if manual else _modified(plate, law, guide)
         own_law = _modified_law(plate, law)
     whole = lines[-1]
-    shown = (plate.equipment, *lines, *((own_law,) if own_law else ()))
-    area = boat.passenger_area
-    middle = ((area.aft + area.forward) / 2.0, 0.0, area.sole)
+    x, z = _place(boat, law)
+    shown = (plate.equipment, *lines, *((own_law,) if own_law else ()), x, z)
     return Load(
         whole,
         own_law,
         plate.equipment,
-        Burden("load", whole, middle, _AREA, None),
+        Burden("load", whole, (x.value, 0.0, z.value), _AREA, None),
         Section("Persons and gear", shown),
         (*_ASSUMED, *(_basic_choice(boat) if flotation == BASIC else ())),
+    )
+
+
+def _place(boat: Boat, law: RuleBook) -> tuple[Line, Line]:
+    """Lengthwise place x and height z of the load's centre, m, as in the tests in the water."""
+    area, above = boat.passenger_area, law.number("persons_height")
+    ends = [Term("aft", area.aft, "m", _AREA), Term("forward", area.forward, "m", _AREA)]
+    return (
+        work_out(
+            "Persons and gear, x of their centre",
+            "(aft + forward) / 2",
+            ends,
+            unit="m",
+            source=law.clause("level_persons_place").source,
+        ),
+        work_out(
+            "Persons and gear, z of their centre",
+            "sole + above",
+            [Term("sole", area.sole, "m", _AREA), above.term("above")],
+            unit="m",
+            source=above.source,
+        ),
     )
 
 

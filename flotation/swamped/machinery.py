@@ -120,7 +120,9 @@ def _swamped_formula(entry: Listed, law: RuleBook) -> tuple[str, list[Term], str
 def _assumptions(own: Sequence[Listed], flotation: str) -> tuple[str, ...]:
     if not own:
         return ("The weight list has no machinery; none is counted.",)
-    found = ["The motor of the weight list is the heaviest that the boat is rated for."]
+    found = []
+    if any(entry.weight.role is Role.MOTOR for entry in own):
+        found.append("The motor of the weight list is the heaviest that the boat is rated for.")
     if flotation == BASIC:
         return tuple(found)
     guessed = [

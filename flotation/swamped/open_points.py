@@ -26,11 +26,16 @@ _EDITIONS = (
 )
 
 
-def open_points(scope: Scope, advice: Advice, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
-    """What a test or the regulation's own text still decides; foam in the wrong place first."""
+def open_points(
+    scope: Scope, advice: Advice, verdicts: Sequence[Verdict], *, simulated: bool
+) -> tuple[str, ...]:
+    """What a test or the regulation's own text still decides; foam in the wrong place first.
+
+    simulated  the tests in the water were simulated, which tells more than the placement advice
+    """
     met = all(verdict.meets for verdict in verdicts if verdict.name == GUIDANCE)
-    wrong = [WRONG_PLACE] if met and advice.persons_placed is False else []
-    level = [] if scope.flotation == BASIC else [_LEVEL]
+    wrong = [WRONG_PLACE] if met and advice.persons_placed is False and not simulated else []
+    level = [] if scope.flotation == BASIC or simulated else [_LEVEL]
     return (*wrong, _TEST_DECIDES, *level, _EDITIONS)
 
 

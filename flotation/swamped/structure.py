@@ -126,7 +126,7 @@ def _assumptions(own: Sequence[Listed], method: Method) -> tuple[str, ...]:
     elif wood:
         found.append(
             f"Wood is given no lift ({', '.join(wood)}). That is the safe side for the quantity "
-            "of foam; it is not the safe side for stability."
+            "of foam; it need not be the safe side for stability."
         )
     found += _several_factors(below, method)
     if bare:

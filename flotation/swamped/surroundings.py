@@ -48,5 +48,5 @@ def _exposed(boat: Boat, cavity: Cavity, entry: FoamInPlace, law: RuleBook) -> F
         found = f"{place}; {foam.name} has no supplier's statement on it"
         return Finding(cavity.name, criterion.quote, found, False, criterion)
     date = f" of {foam.fuel_statement_date}" if foam.fuel_statement_date else ""
-    found = f'{place}; supplier\'s statement{date}: "{foam.fuel_statement}"'
+    found = f'{place}; supplier\'s statement{date}, not judged here: "{foam.fuel_statement}"'
     return Finding(cavity.name, criterion.quote, found, True, criterion)

@@ -14,7 +14,10 @@ from flotation.workings import COMPUTED, Line, Term, work_out
 _FITTINGS = frozenset(
     {Role.MOTOR, Role.CONTROLS, Role.BATTERY, Role.EQUIPMENT, Role.PERMANENT_TANK}
 )
-_NOTE = "for information: another state's guidance, which says nothing about persons or places"
+_NOTE = (
+    "for information: guidance of the State of Victoria, Australia; its formula has no term for "
+    "persons and none for where the foam lies"
+)
 
 
 def foam_volume(hull: Term, fittings: Term, foam_density: Term, book: RuleBook) -> Line:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from flotation.boat import Role, Weighing, Weight
 from flotation.swamped.assessment import Finding, Section
 from flotation.swamped.burdens import Listed, number_weights, of_roles
-from flotation.swamped.limits import same
+from flotation.swamped.limits import ROUNDING, same
 from flotation.swamped.weights import Settled, mass_and_centre
 from flotation.swamped.wording import both
-from flotation.units import number
+from flotation.units import number, si
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 ADOPTED = "difference found by weighing"
@@ -30,12 +30,18 @@ class Reconciled:
 class _Difference:
     """Scales less list: kg, and the x where that difference would have to lie, m.
 
-    x  None where the masses agree, so that no place can be given
-    z  height of what is listed, m: two scales on a level floor do not tell heights
+    x        None where the masses agree, so that no place can be given
+    shift    m by which the scales put the centre forward of the list's; moment: that times what
+             was weighed, kg m
+    allowed  kg m that the stated tolerances of the masses explain, all to one side
+    z        height of what is listed, m: two scales on a level floor do not tell heights
     """
 
     mass: Line
     x: Line | None
+    shift: Line
+    moment: Line
+    allowed: Line
     z: float
     lines: tuple[Line, ...]
 
@@ -84,7 +90,9 @@ def _difference(aboard: Sequence[Listed], weighing: Weighing) -> _Difference:
         unit="kg",
         source=COMPUTED,
     )
-    lines = [weighed, centre, mass, x, over]
+    shift, moment = _apart(weighed, centre, x)
+    allowed = _allowed(aboard, x)
+    lines = [weighed, centre, mass, x, over, shift, moment, allowed]
     place = None
     if not same(weighed.value, mass.value):
         place = work_out(
@@ -101,7 +109,44 @@ def _difference(aboard: Sequence[Listed], weighing: Weighing) -> _Difference:
             source=COMPUTED,
         )
         lines.append(place)
-    return _Difference(over, place, z.value, tuple(lines))
+    return _Difference(over, place, shift, moment, allowed, z.value, tuple(lines))
+
+
+def _apart(weighed: Line, centre: Line, listed: Line) -> tuple[Line, Line]:
+    """How far apart the centres are, m, and the moment that this makes, kg m."""
+    shift = work_out(
+        "Weighed centre less listed centre, x",
+        "x_weighed - x_listed",
+        [centre.term("x_weighed"), listed.term("x_listed")],
+        unit="m",
+        source=COMPUTED,
+    )
+    moment = work_out(
+        "Weighed less listed, moment about the listed centre",
+        "weighed * shift",
+        [weighed.term("weighed"), shift.term("shift")],
+        unit="kg m",
+        source=COMPUTED,
+    )
+    return shift, moment
+
+
+def _allowed(aboard: Sequence[Listed], centre: Line) -> Line:
+    """The moment about the listed centre that the tolerances of the masses explain, kg m."""
+    terms, parts = [], []
+    for entry in aboard:
+        if entry.weight.tolerance is not None:
+            t, x = f"t_{entry.symbol}", f"x_{entry.symbol}"
+            terms.append(Term(t, entry.weight.tolerance, "kg", entry.source))
+            terms.append(Term(x, entry.weight.at[0], "m", entry.source))
+            parts.append(f"{t} * max({x} - x_listed, x_listed - {x})")
+    return work_out(
+        "Tolerances of what was aboard, moment about the listed centre",
+        " + ".join(parts) or "0",
+        [*terms, centre.term("x_listed")] if parts else [],
+        unit="kg m",
+        source=COMPUTED,
+    )
 
 
 def _as_weight(difference: _Difference, x: Line) -> Weight:
@@ -133,7 +178,11 @@ def _outcome(weighing: Weighing, heavier: bool) -> str:
 def _finding(
     aboard: Sequence[Listed], difference: _Difference, weighing: Weighing, length: float
 ) -> Finding:
-    """How far list and scales are apart; where, once that is more than the tolerances explain."""
+    """How far list and scales are apart; where, once that is more than the tolerances explain.
+
+    Masses within their tolerances with a centre that these do not explain are left open: places
+    carry no tolerance.
+    """
     over = difference.mass.value
     way = "less" if over < 0.0 else "more"
     text = f"the scales show {both(abs(over), 'kg')} {way} than the list"
@@ -146,4 +195,16 @@ def _finding(
         text += f"; the difference would lie at x = {number(difference.x.value, 3)} m"
         if not 0.0 <= difference.x.value <= length:
             text += ", outside the boat: entries of the list are in the wrong place too"
+    text += f"; {_centre_words(difference)}"
+    if heeded and abs(difference.moment.value) > difference.allowed.value * (1.0 + ROUNDING):
+        heeded = None
+        text += ", more than the tolerances of the masses explain: look at the places of the list"
     return Finding("", _AGREES, text, heeded, None)
+
+
+def _centre_words(difference: _Difference) -> str:
+    shift = difference.shift.value
+    if round(shift, 3) == 0.0:
+        return "their centres lie within 0.5 mm of each other"
+    way = "forward" if shift > 0.0 else "aft"
+    return f"the scales put the centre {si(abs(shift), 'm', 3)} {way} of the list's"

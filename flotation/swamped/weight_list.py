@@ -30,7 +30,8 @@ def settle_weights(boat: Boat, foam: Sequence[FoamInPlace]) -> WeightList:
     """The weight list after the weighing, without the foam that counts in its own lift.
 
     Raises InputError, with everything that is wrong, for a list without structure, without the
-    motor that drives the boat, or for a weighing of nothing; and for a hull that is said to have
+    motor that drives the boat or with one that a manual boat has not, or for a weighing of
+    nothing; and for a hull that is said to have
     the foam in its weight and weighs less than the foam.
     """
     _check(boat)
@@ -69,6 +70,10 @@ def _check(boat: Boat) -> None:
     if boat.propulsion is not Propulsion.MANUAL and Role.MOTOR not in roles:
         problem = f"the boat is driven by a motor ({boat.propulsion}) that the weight list lacks"
         remedy = 'Add the heaviest motor that it is rated for, with role = "motor".'
+        faults.append(Fault(place, problem, remedy))
+    if boat.propulsion is Propulsion.MANUAL and Role.MOTOR in roles:
+        problem = "the boat is manual and the weight list has a motor"
+        remedy = "Take the motor off the list, or state how the boat is driven and its rated power."
         faults.append(Fault(place, problem, remedy))
     if boat.weighing is not None and not roles & boat.weighing.roles:
         problem = "nothing of the weight list was aboard when the boat was weighed"

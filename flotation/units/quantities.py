@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from flotation.errors import Fault, UnitError
 from flotation.units.scales import SCALES, SI_NAMES, SIXTEENTH, Scale, System
-from flotation.units.text import Measure, measure
+from flotation.units.text import Measure, measure, shorten
 
 if TYPE_CHECKING:
     import pint
@@ -102,7 +102,8 @@ def read(text: object, kind: Kind, where: str = "") -> float:
         return _si(measure(text), kind)
     except UnitError as error:
         fault = error.faults[0]
-        raise UnitError(Fault(where, f'"{text}" {fault.problem}', fault.remedy or advice)) from None
+        problem = f'"{shorten(text)}" {fault.problem}'
+        raise UnitError(Fault(where, problem, fault.remedy or advice)) from None
 
 
 def _si(given: Measure, kind: Kind) -> float:

@@ -57,6 +57,7 @@ _COMMA = re.compile(r"[+-]?[0-9][0-9.,]*,[0-9][0-9.,]*")
 _SMALL = (
     rf"(?:(?:(?P<whole>{_NUMBER})[\s-])?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)|(?P<only>{_NUMBER}))"
 )
+_LONG_EXPONENT = re.compile(r"[+-]?\s?[0-9.]+[eE][+-]?[0-9]{3}")
 _SECOND_NUMBER = re.compile(r"[0-9.,/+*×±-]|.*(?<![\^*a-zA-Z])[0-9]")
 _SAME_MEANING = str.maketrans(
     {"\u00a0": " ", "\u2009": " ", "\u202f": " ", "\u2212": "-", "\u2032": "'", "\u2033": '"'}
@@ -87,6 +88,11 @@ def measure(text: str) -> Measure:
     return _plain_measure(plain)
 
 
+def shorten(text: str) -> str:
+    """A text for a message, which need not be longer than what is read."""
+    return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}..."
+
+
 def unit_name(unit: str, number: str = "5") -> str:
     """The unit library's name of a unit: a spelling, its power, and one "/" or "per".
 
@@ -113,6 +119,8 @@ def _refusal(problem: str, remedy: str = "") -> UnitError:
 
 def _plain_measure(text: str) -> Measure:
     _refuse_comma(text)
+    if _LONG_EXPONENT.match(text):
+        raise _refusal("has a power of ten that no measure needs")
     match = _PLAIN.fullmatch(text)
     if match is None:
         raise _refusal("does not begin with a plain number")

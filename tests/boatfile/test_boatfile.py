@@ -2,6 +2,7 @@
 
 import hashlib
 from math import pi
+from pathlib import Path
 
 import pytest
 from boatfile_writing import line_of, only_fault, refused, write
@@ -262,3 +263,26 @@ def test_the_message_names_file_line_entry_problem_and_remedy(tmp_path):
         f"boat.toml:{line} [boat] beam: 1.78 is not text with a unit. "
         'Write a length with its unit, such as "1.84 m".'
     )
+
+
+@pytest.mark.parametrize("name", ["boat.toml", "weights.csv"])
+def test_a_file_that_the_system_does_not_hand_out_is_told(tmp_path, monkeypatch, name):
+    file = write(tmp_path, ('# file = "weights.csv"', 'file = "weights.csv"'), cavities=False)
+    (tmp_path / "weights.csv").write_text("item,mass\n")
+    whole = Path.read_bytes
+
+    def read_bytes(path: Path) -> bytes:
+        if path.name == name:
+            raise PermissionError(13, "Permission denied")
+        return whole(path)
+
+    monkeypatch.setattr(Path, "read_bytes", read_bytes)
+    (fault,) = refused(file)
+    assert name in str(fault)
+    assert "cannot be read: Permission denied" in fault.problem
+    assert "who may read it" in fault.remedy
+
+
+def test_a_boat_file_with_a_name_that_no_system_takes_is_told(tmp_path):
+    (fault,) = refused(tmp_path / ("d" * 400))
+    assert "cannot be read: File name too long" in fault.problem

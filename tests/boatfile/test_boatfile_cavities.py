@@ -352,6 +352,11 @@ def test_the_twin_of_a_bad_cavity_adds_no_fault_of_its_own(tmp_path):
         ('mesh = "box.stl"', " mesh", "no unit is given"),
         ('mesh = "box.stl"\nunit = "yd"', " unit", '"yd" is not one of the choices'),
         ('mesh = "box.stl"\nunit = "m"', "", "it lies outside the boat"),
+        ('mesh = "metres.stl"\nunit = "mm"', "", "it measures 1 mm at most"),
+        (BOX.replace('"0.3 m"', '"30 m"'), "", "to 30.1 m"),
+        ('mesh = "folder.stl"\nunit = "mm"', " mesh", '"folder.stl" is a folder'),
+        ('mesh = "round.stl"\nunit = "mm"', " mesh", '"round.stl" cannot be read'),
+        (f'mesh = "{"d" * 75}.stl"\nunit = "mm"', " mesh", "there is no file"),
         ('mesh = "box.txt"\nunit = "mm"', " mesh", "a file ending in '.txt' is not read"),
         (
             'shape = { kind = "offsets", stations = [{ x = "1 m", points = [["0 m"]] }] }',
@@ -372,6 +377,9 @@ def test_the_twin_of_a_bad_cavity_adds_no_fault_of_its_own(tmp_path):
 )
 def test_a_cavity_that_cannot_be_is_refused(tmp_path, entries, entry, problem):
     stl(tmp_path / "box.stl", box((1, 0.1, 0.1), (1, 0.4, 0.3)))
+    stl(tmp_path / "metres.stl", box((0.001, 0.0001, 0.0001), (0.001, 0.0004, 0.0003)))
+    (tmp_path / "folder.stl").mkdir()
+    (tmp_path / "round.stl").symlink_to("round.stl")
     (tmp_path / "box.txt").write_text("solid")
     found = fault(tmp_path, HEAD + entries)
     assert found.place == f'boat.toml [[cavity]] "box"{entry}'

@@ -83,7 +83,72 @@ SINGLE = [
         "neither true nor false",
         "without quotes",
     ),
-    ('name = "Harbour skiff 42"', 'name = " "', "[boat] name", "cannot stand here", "no blanks"),
+    ('name = "Harbour skiff 42"', 'name = " "', "[boat] name", "is empty", "no blanks"),
+    (
+        'name = "Harbour skiff 42"',
+        'name = "Harbour skiff 42 "',
+        "[boat] name",
+        "has a blank at one of its ends",
+        "no blanks",
+    ),
+    (
+        'name = "Harbour skiff 42"',
+        f'name = "{"long " * 20}boat"',
+        "[boat] name",
+        "long ...' has 104 characters",
+        "up to 80 characters",
+    ),
+    (
+        'name = "Harbour skiff 42"',
+        'name = "Harbour\\nskiff"',
+        "[boat] name",
+        "has a line end",
+        "one line",
+    ),
+    # slips of number or unit that nothing on a boat has, and that would be planned in millions
+    (
+        'mass = "46 kg"',
+        'mass = "46e9 kg"',
+        '[[weights.item]] "liner and side decks" mass',
+        "below 1000 t",
+        "a mass",
+    ),
+    ('beam = "1.78 m"', 'beam = "178e-200 m"', "[boat] beam", "power of ten", '"1.84 m"'),
+    (
+        'temperature = "22 degC"\nwaste',
+        'temperature = "22 K"\nwaste',
+        "[shop] temperature",
+        "between -50 and 150 degC",
+        "a temperature",
+    ),
+    (
+        'batch_limit = "2.0 kg"',
+        'batch_limit = "2.0 g"',
+        "[shop] hand batch_limit",
+        "between 10 g and 1000 t",
+        "a mass",
+    ),
+    (
+        'pouring_rate = "0.5 kg/s"',
+        'pouring_rate = "0.5 g/s"',
+        "[shop] hand pouring_rate",
+        "between 1 g/s and 1000 kg/s",
+        "a rate of mass",
+    ),
+    (
+        'lift_limit = "300 mm"',
+        'lift_limit = "0.3 mm"',
+        '[[foam]] "pour foam 2 lb" lift_limit',
+        "10 mm or more",
+        "a length",
+    ),
+    (
+        'carrying_time = "10 s"',
+        'carrying_time = "29.999 s"',
+        "[shop] hand carrying_time",
+        "pour foam 2 lb: 0.001 s of the cream time are left",
+        "cream_time",
+    ),
     ('name = "Harbour skiff 42"', "name = 42", "[boat] name", "42 is not text", "quotes"),
     (
         'at = ["1.85 m", "0 m", "0.26 m"]',
@@ -312,7 +377,8 @@ def test_a_table_that_is_missing_is_named(tmp_path):
     file.write_text(text[:start] + text[end:], encoding="utf-8")
     (fault,) = refused(file)
     assert str(fault) == (
-        "boat.toml:1: [passenger_area] is missing. Add it under [passenger_area]."
+        "boat.toml:1: [passenger_area] is missing. Copy it from the file that `flotation new` "
+        "writes, and change it to the boat."
     )
 
 
@@ -484,3 +550,16 @@ def test_a_chamber_far_from_the_boat_is_refused(tmp_path):
     chamber += "integral = false\ncounted = false\n#"
     fault = only_fault(tmp_path, ("# [[chamber]]", chamber))
     assert fault.place == 'boat.toml [[chamber]] "locker" at'
+
+
+def test_what_is_quoted_from_the_file_is_cut_to_what_a_person_reads(tmp_path):
+    long = "9" * 3000
+    for old, new in (
+        ('length = "4.20 m"', f'length = "{long} m"'),
+        ('kind = "monohull"', f'kind = "{long}"'),
+        ('length = "4.20 m"', f"length = {long * 2}"),
+    ):
+        fault = only_fault(tmp_path, (old, new), cavities=False)
+        assert len(str(fault)) < 500
+        assert "set_int_max_str_digits" not in str(fault)
+        assert fault.remedy

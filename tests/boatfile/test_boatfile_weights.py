@@ -119,7 +119,7 @@ def test_a_table_in_another_encoding_is_refused_at_its_line(tmp_path):
         ("C:/weights.csv", "does not stay inside the folder"),
         ("lists\\\\weights.csv", "does not stay inside the folder"),
         ("out.csv", "is a link that leads out of the folder"),
-        (".", 'there is no file "."'),
+        (".", '"." is a folder'),
     ],
 )
 def test_a_file_is_read_only_from_the_folder_of_the_boat_file(tmp_path, name, problem):

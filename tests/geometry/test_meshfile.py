@@ -540,3 +540,14 @@ def threemf(attributes: str, content: str, doctype: str = "") -> bytes:
             f'<?xml version="1.0"?>{doctype}<model xmlns="{name}" {attributes}>{content}</model>',
         )
     return blob.getvalue()
+
+
+def test_a_file_that_the_system_does_not_hand_out_is_refused(tmp_path, monkeypatch):
+    assert "cannot be read: File name too long" in refusal(tmp_path / ("d" * 400 + ".stl"))
+    (tmp_path / "kept.stl").write_bytes(b"x")
+
+    def read_bytes(path: Path) -> bytes:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "read_bytes", read_bytes)
+    assert "kept.stl: the file cannot be read: Permission denied" in refusal(tmp_path / "kept.stl")

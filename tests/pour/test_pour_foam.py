@@ -67,6 +67,7 @@ def test_uptake_by_volume_goes_by_the_water_and_by_mass_by_the_foam() -> None:
     density = Term("density", 36.0, "kg/m3")
     by_volume = water_taken_up("uptake", FOAM, density, 1025.0)
     assert by_volume.value == pytest.approx(20.5)
+    assert all(term.source for term in by_volume.terms)
     by_mass = replace(FOAM, uptake=WaterUptake(0.02, Basis.MASS))
     assert water_taken_up("uptake", by_mass, density, 1025.0).value == pytest.approx(0.72)
 

@@ -7,12 +7,16 @@ from dataclasses import replace
 
 import pypdf
 import pytest
+from assessment_by_hand import FILE, HANDBOOK
 
 from flotation.boat import Boat
 from flotation.pour.pourplan import PourPlan
+from flotation.report.arranged import split_label
 from flotation.report.calculation import calculation_report, weakest_link
+from flotation.report.numbered import Numbering, all_chapters
 from flotation.report.printing import put_in, si, us
-from flotation.swamped.assessment import Assessment, Trial
+from flotation.swamped.assessment import Assessment, Section, Trial
+from flotation.workings import COMPUTED, Line, Term, work_out
 
 Read = Callable[[bytes], str]
 
@@ -35,23 +39,71 @@ def squeezed(text: str) -> str:
 def test_every_line_is_in_it_with_value_and_numbers(
     words: str, assessment: Assessment, plan: PourPlan
 ) -> None:
-    page = squeezed(words)
+    page = squeezed(words).lower()
     lines = [*assessment.lines, *plan.lines]
     lines += [line for pour in plan.pours for line in pour.lines]
+    numbers = [numbered.number for numbered in Numbering(all_chapters(assessment, plan)).all()]
+    assert len(numbers) == len(set(numbers)) == len(lines)
+    for number in numbers:
+        assert number in words
     for line in lines:
-        assert squeezed(line.label) in page or squeezed(line.label.rpartition(": ")[2]) in page
-        assert squeezed(si(line.value, line.unit)) in page
-        assert squeezed(us(line.value, line.unit)) in page
+        assert squeezed(split_label(line.label)[1]).lower() in page
+        assert squeezed(si(line.value, line.unit)).lower() in page
+        assert squeezed(us(line.value, line.unit)).lower() in page
         for term in line.terms:
-            assert squeezed(put_in(term.value, term.unit)) in page
+            assert squeezed(put_in(term.value, term.unit)).lower() in page
 
 
 def test_a_line_reads_as_formula_numbers_value_and_source(words: str) -> None:
     assert squeezed(
-        "1.1 Persons counted = 0.5 × min(P, first) + 0.125 × max(P − first, 0)"
+        "1.1 Persons counted 120.7 kg 266.0 lb = 0.5 × min(P, first) + 0.125 × max(P − first, 0)"
         "= 0.5 × min(241.3 kg, 249.48 kg) + 0.125 × max(241.3 kg − 249.48 kg, 0)"
         "33 CFR 183.220, (b), 2018 recalled"
     ) in squeezed(words)
+
+
+def part(number: int, mass: float, k: Line) -> Line:
+    return work_out(
+        f"w{number} part {number}, under water",
+        "mass * K",
+        [Term("mass", mass, "kg", FILE), k.term("K")],
+        unit="kg",
+        source=HANDBOOK,
+    )
+
+
+def centre(axis: str, place: float, parts: list[Line]) -> Line:
+    terms = [line.term(f"w{number}") for number, line in enumerate(parts, start=1)]
+    terms += [Term(f"{axis}_w{number}", number * place, "m", FILE) for number in (1, 2)]
+    terms.append(Term("total", 46.5, "kg", COMPUTED))
+    formula = f"(w1 * {axis}_w1 + w2 * {axis}_w2) / total"
+    return work_out(f"What lifts, {axis}", formula, terms, unit="m", source=COMPUTED)
+
+
+def test_lines_of_one_formula_share_a_table_that_keeps_every_number(
+    boat: Boat, plan: PourPlan, assessment: Assessment, text_of: Read
+) -> None:
+    terms = [Term("w", 1000.0, "kg/m3", COMPUTED), Term("d", 1600.0, "kg/m3", FILE)]
+    k = work_out("K of laminate", "1 - w / d", terms, unit="1", source=COMPUTED)
+    parts = [part(1, 91.0, k), part(2, 33.0, k)]
+    places = (("x", 1.5), ("y", 0.25), ("z", 0.3))
+    centres = tuple(centre(axis, place, parts) for axis, place in places)
+    sections = (Section("Boat", (k, *parts)), Section("Centres", centres))
+    words = text_of(
+        calculation_report(boat, plan, replace(assessment, verdicts=(), sections=sections))
+    )
+    assert words.count("= mass × K") == 1
+    assert "in each row: K 0.375[1.1]" in words
+    assert "1.2 w1 part 1 91 kg 34.12 kg 75.23 lb" in words
+    assert "1.3 w2 part 2 33 kg 12.38 kg 27.28 lb" in words
+    assert words.count("Boatbuilder's handbook, flotation part, formula 2 · mass: boat.toml") == 1
+    assert "w2 12.375 kg[1.3] 3 m 0.5 m 0.6 m" in words
+    assert "2.1 x = 1.899 m 6.231 ft 2.2 y = 316.5 mm 12.46 in 2.3 z = 379.8 mm" in words
+
+
+def test_a_table_of_pours_names_cavity_lift_and_hole(words: str) -> None:
+    assert "4.5 c1, lift 2, P1 4.275 kg 9.426 lb" in words
+    assert "in each row: volume 0.123 m³, density 34.76 kg/m³" in words
 
 
 def test_a_result_used_later_refers_to_its_line(words: str) -> None:

@@ -1,5 +1,8 @@
 """Hand-outs reach the disk all together or not at all."""
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -8,7 +11,7 @@ from flotation.boat import Boat
 from flotation.errors import InputError
 from flotation.pour.pourplan import PourPlan
 from flotation.report import handouts
-from flotation.report.handouts import all_handouts, write_all
+from flotation.report.handouts import all_handouts, previews, write_all
 from flotation.swamped.assessment import Assessment
 
 NEW = {"a.txt": b"new a", "b.txt": b"new b"}
@@ -102,3 +105,57 @@ def test_the_handouts_are_two_pdfs_with_their_tables(
     for name, content in files.items():
         assert content.startswith({"pdf": b"%PDF", "json": b"{", "csv": b""}[name.split(".")[1]])
         assert len(content) > 500
+
+
+def size_of(png: bytes) -> tuple[int, int]:
+    """Width and height in the header of a PNG."""
+    return int.from_bytes(png[16:20]), int.from_bytes(png[20:24])
+
+
+def test_the_previews_are_one_page_of_each_pdf_as_small_pictures(
+    boat: Boat, plan: PourPlan, assessment: Assessment
+) -> None:
+    found = previews(boat, plan, assessment)
+    assert list(found) == ["pour_sheet.png", "assessment.png"]
+    for picture in found.values():
+        assert picture.startswith(b"\x89PNG")
+        assert size_of(picture) == (628, 889)
+        assert len(picture) < 150_000
+
+
+def test_the_preview_of_a_stopped_plan_is_made(
+    boat: Boat, stopped: PourPlan, assessment: Assessment
+) -> None:
+    assert size_of(previews(boat, stopped, assessment)["pour_sheet.png"]) == (628, 889)
+
+
+SCRIPT = """
+import hashlib, sys
+from assessment_by_hand import assessment_by_hand
+from boat_by_hand import boat_by_hand
+from plan_by_hand import plan_by_hand
+from flotation.report.handouts import all_handouts, previews
+
+boat, plan, found = boat_by_hand(), plan_by_hand(), assessment_by_hand()
+files = {f"{paper} {name}": content for paper in ("a4", "letter")
+         for name, content in all_handouts(boat, plan, found, paper=paper).items()}
+files |= previews(boat, plan, found)
+for name, content in files.items():
+    print(name, hashlib.sha256(content).hexdigest())
+"""
+
+
+def test_two_processes_give_the_same_bytes() -> None:
+    runs = [
+        subprocess.run(
+            [sys.executable, "-c", SCRIPT],
+            cwd=Path(__file__).parent,
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path)},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    ]
+    assert runs[0] == runs[1]
+    assert len(runs[0].splitlines()) == 14

@@ -204,7 +204,7 @@ def test_a_machine_is_told_seconds(boat: Boat, plan: PourPlan, text_of: Read) ->
         for pour in plan.pours
     )
     words = text_of(pour_sheet(replace(boat, shop=shop), replace(plan, pours=pours)))
-    assert "2 shots of 26.4 s" in words
+    assert "each hole 2 shots of 26.4 s" in words
     assert "2 × 25.1 s" in words
     assert "1 × 9.3 s" in words
     assert "bucket" not in words
@@ -221,3 +221,48 @@ def test_buckets_that_differ_have_a_row_each(boat: Boat, plan: PourPlan, text_of
     words = text_of(pour_sheet(boat, changed))
     assert "buckets 1–2 A 0.985 kg" in words
     assert "bucket 3 A 0.990 kg" in words
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_dozen_steps_and_their_map_stand_on_one_page(
+    boat: Boat, plan: PourPlan, paper: str
+) -> None:
+    one = plan.pours[1].lifts[0]
+    names = [f"P{place}" for place in range(1, 13)]
+    cavity = boat.cavities[0]
+    holes = tuple(
+        replace(cavity.holes[0], name=name, at=(0.2 * place + 0.6, 0.74, 0.68))
+        for place, name in enumerate(names)
+    )
+    lifts = tuple(
+        replace(one, hole=name, order=place, number=1, of=1)
+        for place, name in enumerate(names, start=1)
+    )
+    pours = (replace(plan.pours[1], lifts=lifts, ladder=()),)
+    wide = replace(boat, cavities=(replace(cavity, holes=holes), *boat.cavities[1:]))
+    pages = pages_of(pour_sheet(wide, replace(plan, pours=pours), paper))
+    (page,) = (page for page in pages if page.startswith("port side step"))
+    assert page.count("dip after") == 12
+
+
+def test_tables_without_room_stand_together_and_their_groups_say_where(
+    boat: Boat, plan: PourPlan
+) -> None:
+    pour = plan.pours[1]
+    lifts = tuple(replace(lift, shots=lift.shots * 2) for lift in pour.lifts)
+    pages = pages_of(pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts),))))
+    (last,) = (n for n, page in enumerate(pages, start=1) if page.startswith("ANOTHER CUP"))
+    assert "Ladder: another cup test today" in pages[last - 1]
+    cards = " ".join(page for page in pages if page.startswith("port side step"))
+    assert f"Another cup test or another dip: page {last}." in cards
+    assert "Ladder" not in cards
+
+
+def test_tables_follow_cards_that_need_a_second_page(boat: Boat, plan: PourPlan) -> None:
+    pour = plan.pours[1]
+    lifts = tuple(replace(lift, shots=lift.shots * 8) for lift in pour.lifts)
+    pages = pages_of(pour_sheet(boat, replace(plan, pours=(replace(pour, lifts=lifts),))))
+    assert not any(page.startswith("ANOTHER CUP") for page in pages)
+    own = [page for page in pages if page.startswith("port side step")]
+    assert len(own) > 1
+    assert "Ladder: another cup test today" in own[-1]

@@ -19,7 +19,7 @@ from flotation.report import tables
 from flotation.report.tables import BESIDE_A_UNIT, json_name
 from flotation.swamped.assessment import Assessment, Trial
 
-UNIT_AT_THE_END = re.compile(r"_(kg|m|m2|m3|s|n|deg|kg_per_m3)$")
+UNIT_AT_THE_END = re.compile(r"_(kg|m|m2|m3|s|n|nm|deg|kg_per_m3|nm_per_deg|share|unit_vector)$")
 
 
 def dataclasses_in(hint: object) -> Iterator[type]:
@@ -153,10 +153,14 @@ def test_the_csv_has_every_limit_and_line(assessment: Assessment) -> None:
     assert (float(persons["value"]), persons["unit"], persons["mark"]) == (120.65, "kg", "recalled")
 
 
-def test_a_spreadsheet_runs_no_text(plan: PourPlan) -> None:
-    pours = (replace(plan.pours[0], cavity='=HYPERLINK("x")'),)
+@pytest.mark.parametrize(
+    "text",
+    ['=HYPERLINK("x")', "+1", "-1+2", "@SUM(A1)", "\uff1d1+1", "\uff0b1", "\uff0d1", "\uff201"],
+)
+def test_a_spreadsheet_runs_no_text(plan: PourPlan, text: str) -> None:
+    pours = (replace(plan.pours[0], cavity=text),)
     rows = list(csv.DictReader(io.StringIO(tables.pour_csv(replace(plan, pours=pours)))))
-    assert rows[0]["cavity"] == '\'=HYPERLINK("x")'
+    assert rows[0]["cavity"] == f"'{text}"
 
 
 def test_volumes_in_json() -> None:

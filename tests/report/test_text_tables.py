@@ -46,6 +46,15 @@ def test_a_machine_is_told_seconds(plan: PourPlan) -> None:
     assert "2 x 12.5 s" in text
 
 
+@pytest.mark.parametrize("dip", [0.0, -0.06])
+def test_foam_that_comes_up_to_the_rim_has_no_depth(plan: PourPlan, dip: float) -> None:
+    pour = plan.pours[0]
+    lifts = tuple(replace(lift, dip=dip, dip_least=dip) for lift in pour.lifts)
+    text = pour_text(replace(plan, pours=(replace(pour, lifts=lifts),)))
+    assert text.count("  rim\n") == len(lifts)
+    assert " mm" not in text
+
+
 def test_a_long_name_gives_way_and_the_numbers_do_not(plan: PourPlan) -> None:
     pour = replace(plan.pours[0], cavity="x" * 120)
     text = pour_text(replace(plan, boat="y" * 120, pours=(pour,)))
@@ -95,3 +104,16 @@ def test_volumes_fit_80_columns(name: str) -> None:
 
 def test_files_written_stand_one_a_line() -> None:
     assert written_text([Path("out/a.pdf"), Path("out/b.csv")]) == "out/a.pdf\nout/b.csv\n"
+
+
+def test_a_long_path_keeps_the_name_of_its_file() -> None:
+    solid = box((0, 0, 0), (2, 1, 0.5))
+    deep = "/yard/" + "drawings/" * 12 + "skiff/tank_bay.stl"
+    text = volume_text([(deep, solid), ("side.stl", solid), ("x" * 120 + ".stl", solid)])
+    assert widest(text) <= 80
+    first, second, third = text.splitlines()[2:]
+    assert first.split()[0].startswith("…/drawings/")
+    assert first.split()[0].endswith("/skiff/tank_bay.stl")
+    assert second.startswith("side.stl ")
+    assert third.split()[0].startswith("…xxx")
+    assert third.split()[0].endswith("xxx.stl")

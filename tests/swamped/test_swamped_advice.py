@@ -142,3 +142,19 @@ def test_without_foam_the_persons_have_no_flotation() -> None:
     result = assess(skiff(), ())
     assert finding(result, "outside a plane").heeded is False
     assert finding(result, "beside the motor").heeded is False
+
+
+def test_foam_that_serves_persons_and_machinery_alike_is_told() -> None:
+    motor = "machinery flotation"
+    result = assess(skiff(), skiff_foam())
+    assert "as well is in it: side port, side starboard" in finding(result, motor).found
+    apart = {"side port": box((1.0, 0.64, 0.35), (1.6, 0.22, 0.30)), "grid": SOLIDS["grid"]}
+    found = finding(placed(**{name.replace(" ", "_"): s for name, s in apart.items()}), motor).found
+    assert found.endswith("lb)")
+
+
+def test_the_persons_finding_claims_no_more_than_was_looked_at() -> None:
+    """Most of this side lies above the sole, some of it below: all of it is counted."""
+    deep = box((0.9, 0.64, 0.20), (2.0, 0.22, 0.30))
+    found = finding(placed(side_port=deep), "outside a plane").found
+    assert "with its middle above the sole" in found

@@ -236,3 +236,33 @@ def test_a_capped_credit_is_told() -> None:
     boat = replace(skiff(), method=replace(skiff().method, credit_cap=True))
     assert any("capped, an option" in text for text in assess(boat, skiff_foam()).assumptions)
     assert not any("capped" in text for text in level().assumptions)
+
+
+def test_a_motor_on_the_list_of_a_manual_boat_is_refused() -> None:
+    boat = replace(skiff(), propulsion=Propulsion.MANUAL, rated_power=0.0)
+    with pytest.raises(InputError, match="the boat is manual and the weight list has a motor"):
+        assess(boat, skiff_foam())
+    rowed = replace(boat, weights=tuple(w for w in boat.weights if w.role is not Role.MOTOR))
+    assert not any("motor" in text for text in assess(rowed, skiff_foam()).assumptions)
+
+
+def test_the_regulations_own_load_cites_the_regulation() -> None:
+    boat = replace(skiff(), propulsion=Propulsion.INBOARD)
+    guidance, law = assess(boat, skiff_foam()).verdicts
+    assert "handbook" in guidance.criterion.source.publication
+    assert law.criterion.source.publication == "33 CFR Part 183"
+    assert law.criterion.source.section == "183.105"
+
+
+def test_foam_under_water_is_told_to_be_the_favourable_side() -> None:
+    (told,) = (t for t in assess(skiff(), skiff_foam()).assumptions if t.startswith("All foam"))
+    assert "favourable" in told
+
+
+def test_two_flooded_chambers_of_a_small_boat_are_told_to_be_the_safe_side() -> None:
+    chamber = Chamber("bow locker", 0.04, (4.0, 0.0, 0.4), integral=True, counted=True)
+    level = replace(skiff(), chambers=(replace(chamber, integral=False),))
+    small = replace(skiff(), rated_power=1000.0, chambers=(chamber,))
+    for boat, safe in ((level, False), (small, True)):
+        (told,) = (t for t in assess(boat, skiff_foam()).assumptions if "bow locker" in t)
+        assert ("was not read" in told) is safe

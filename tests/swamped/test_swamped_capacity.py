@@ -10,7 +10,13 @@ from small_boats import HP, LB, skiff
 from flotation.boat import Boat, Capacity, Propulsion
 from flotation.errors import RuleNotRead
 from flotation.rulebook import load_rulebook
-from flotation.swamped.capacity import Capacities, capacities, maximum_weight, persons_number
+from flotation.swamped.capacity import (
+    Capacities,
+    Mass,
+    capacities,
+    maximum_weight,
+    persons_number,
+)
 from flotation.workings import COMPUTED, Line, Mark, Term, work_out
 
 LAW = load_rulebook("us_33cfr183")
@@ -29,7 +35,12 @@ def plated(persons: float, maximum: float, displacement: float | None, side: flo
 
 
 def checked(boat: Boat) -> Capacities:
-    return capacities(boat, HULL, GEAR, LAW, True)
+    return capacities(boat, Mass(HULL, None), Mass(GEAR, None), LAW, True)
+
+
+def with_tolerances(boat: Boat, hull: float, gear: float) -> Capacities:
+    loose = Mass(HULL, kilograms("Hull, tolerances", hull))
+    return capacities(boat, loose, Mass(GEAR, kilograms("Gear, tolerances", gear)), LAW, True)
 
 
 @given(st.integers(1, 30))
@@ -102,7 +113,49 @@ def test_manual_boats_and_small_motors(
 
 def test_outside_the_scope_the_plate_is_compared_and_does_not_decide() -> None:
     boat = plated(220.0, 340.0, 2000.0, 180.0)
-    assert not any(v.decides for v in capacities(boat, HULL, GEAR, LAW, False).verdicts)
+    masses = Mass(HULL, None), Mass(GEAR, None)
+    assert not any(v.decides for v in capacities(boat, *masses, LAW, False).verdicts)
+
+
+def test_an_inboard_is_told_that_its_rule_was_not_read_also_without_a_displacement() -> None:
+    (point,) = checked(replace(skiff(), propulsion=Propulsion.INBOARD)).open_points
+    assert "183.33" in point
+    assert "displacement" not in point
+
+
+def test_tolerances_of_the_weights_spread_the_plates_limits() -> None:
+    found = with_tolerances(plated(220.0, 345.0, 2000.0, 180.0), hull=20.0, gear=3.0)
+    maximum, persons = found.verdicts
+    assert maximum.spread == pytest.approx(20.0 / 5.0)
+    assert maximum.decided  # 5 kg of margin
+    assert persons.spread == pytest.approx(20.0 / 5.0 + 3.0)
+    maximum, _ = with_tolerances(plated(220.0, 345.0, 2000.0, 180.0), hull=26.0, gear=3.0).verdicts
+    assert not maximum.decided
+    assert maximum.sentence.endswith(
+        "not decided, the stated tolerances add up to 5.2 kg (11.5 lb)"
+    )
+
+
+def test_what_the_side_load_decides_does_not_move_with_the_weights() -> None:
+    boat = plated(150.0, 300.0, 1900.0, 105.0)  # W - E = 230 kg, side load 175 kg
+    _, persons = with_tolerances(boat, hull=20.0, gear=3.0).verdicts
+    assert persons.spread == 0.0
+    boat = plated(150.0, 300.0, 1900.0, 0.6 * 229.0)  # a side load that only just decides
+    _, persons = with_tolerances(boat, hull=20.0, gear=3.0).verdicts
+    assert persons.spread == pytest.approx(20.0 / 5.0 + 3.0 - 1.0)
+
+
+def test_a_manual_boats_limits_move_with_the_weight_of_the_boat_alone() -> None:
+    boat = replace(plated(100.0, 150.0, 800.0, None), propulsion=Propulsion.MANUAL, rated_power=0.0)
+    maximum, persons = with_tolerances(boat, hull=10.0, gear=3.0).verdicts
+    assert maximum.spread == pytest.approx(3.0)
+    assert persons.spread == pytest.approx(2.7)
+
+
+def test_a_plate_above_its_rule_says_which_way_it_misses() -> None:
+    maximum, _ = checked(plated(220.0, 351.0, 2000.0, 180.0)).verdicts
+    assert maximum.sentence.startswith("falls short by 1 kg")
+    assert maximum.sentence.endswith("; the plate states more than the rule gives")
 
 
 def test_a_maximum_weight_without_a_displacement_is_a_mistake_of_the_caller() -> None:

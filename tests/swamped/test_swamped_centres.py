@@ -60,14 +60,14 @@ def test_weight_aft_of_the_lift_trims_the_bow_up() -> None:
 
 
 def test_levers_of_a_boat_that_can_be_worked_out_by_head() -> None:
-    """Foam at (1.9, 0.75, 0.5); hull, motor and load at (2, 0.25), (-0.15, 0.55), (1.9, 0.3)."""
+    """Foam at (1.9, 0.75, 0.5); hull, motor and load at (2, 0.25), (-0.15, 0.55), (1.9, 0.4016)."""
     boat = replace(skiff(), weights=(HULL, MOTOR), cavities=(cavity("side port", SIDE),))
     balance = assess(boat, (poured("side port", SIDE),)).balance
     assert balance is not None
     assert balance.lift_centre == pytest.approx((1.9, 0.75, 0.5))
     load = balance.weight - 67.5 - 62.0
     x = (67.5 * 2.0 - 62.0 * 0.15 + load * 1.9) / balance.weight
-    z = (67.5 * 0.25 + 62.0 * 0.55 + load * 0.3) / balance.weight
+    z = (67.5 * 0.25 + 62.0 * 0.55 + load * (0.3 + 0.1016)) / balance.weight
     assert balance.weight_centre == pytest.approx((x, 0.0, z))
 
 

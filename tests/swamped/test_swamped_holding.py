@@ -37,6 +37,14 @@ def test_dry_foam_pulls_hardest() -> None:
     assert line.value == pytest.approx(UPLIFT)
 
 
+def test_sea_water_pulls_harder_though_it_is_not_credited() -> None:
+    salt = replace(with_side(), water=1025.18, water_name="salt")
+    assert uplift(salt) == pytest.approx(SIDE.volume * (1025.18 - 36.96) * 9.80665)
+    assert uplift(replace(salt, water=997.05)) == pytest.approx(
+        SIDE.volume * (997.05 - 36.96) * 9.80665
+    )
+
+
 @pytest.mark.parametrize(
     ("hold_down", "heeded"),
     [(UPLIFT, True), (math.nextafter(UPLIFT, 0.0), True), (UPLIFT - 1.0, False), (None, None)],
@@ -92,7 +100,7 @@ def test_an_exposed_cavity_asks_for_the_suppliers_statement(exposure: Exposure) 
     stated = replace(FOAM, fuel_statement="tested", fuel_statement_date="2026-03-02")
     (found,) = findings(replace(boat, foams=(stated,)), "buoyant force")
     assert found.heeded is True
-    assert '2026-03-02: "tested"' in found.found
+    assert '2026-03-02, not judged here: "tested"' in found.found
 
 
 def test_a_cavity_that_is_not_exposed_asks_for_nothing() -> None:

@@ -15,7 +15,7 @@ from flotation.rulebook import load_rulebook
 from flotation.swamped.chambers import ChamberLift, chamber_lift
 from flotation.swamped.lift import foam_lift
 from flotation.swamped.scope import BASIC, LEVEL, MODIFIED
-from flotation.workings import COMPUTED, Term
+from flotation.workings import COMPUTED, Mark, Term
 
 LAW = load_rulebook("us_33cfr183")
 GUIDE = load_rulebook("us_boatbuilders_handbook")
@@ -124,3 +124,10 @@ def test_one_or_two_chambers_never_help() -> None:
         assert sealed(LEVEL, chambers).total.value == 0.0
         basic = sealed(BASIC, chambers)
         assert basic.total.value == pytest.approx(basic.asked.value)
+
+
+def test_taking_off_what_foam_takes_up_is_recalled_and_marked_so() -> None:
+    for uptake, mark in ((20.0, Mark.RECALLED), (0.0, Mark.READ)):
+        found = foam_lift(skiff(), (poured("side port", SIDE, 40.0, uptake),), WATER, GUIDE, None)
+        (line,) = (line for line in found.section.lines if line.label == "c1 side port, lift")
+        assert line.source.mark is mark

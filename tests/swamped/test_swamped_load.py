@@ -78,8 +78,8 @@ def test_everything_the_rule_names_is_taken_off_and_nothing_else() -> None:
     assert found.equipment.value == 40.0
 
 
-def test_the_load_acts_in_the_middle_of_the_passenger_area_on_its_sole() -> None:
-    assert worked(boat(500.0), LEVEL).burden.at == (1.9, 0.0, 0.30)
+def test_the_load_acts_in_the_middle_of_the_passenger_area_4_in_above_its_sole() -> None:
+    assert worked(boat(500.0), LEVEL).burden.at == pytest.approx((1.9, 0.0, 0.30 + 4.0 * 0.0254))
 
 
 def test_a_manual_boat_has_no_equipment_to_take_off() -> None:

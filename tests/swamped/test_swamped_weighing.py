@@ -103,7 +103,7 @@ def test_a_weighing_of_nothing_is_refused() -> None:
 
 
 def test_a_place_is_told_only_for_a_difference_that_matters() -> None:
-    small = on_scales(MASS * 1.01, X + 0.1, adopt=False)
+    small = on_scales(MASS * 1.01, X, adopt=False)
     within = reconcile(toleranced(0.05), small, 4.6).finding
     assert within.heeded
     assert "x =" not in within.found
@@ -112,3 +112,16 @@ def test_a_place_is_told_only_for_a_difference_that_matters() -> None:
 
 def test_a_lighter_boat_is_told_as_lighter() -> None:
     assert "20 kg (44.1 lb) less than the list" in weighed(MASS - 20.0, X).finding.found
+
+
+def test_masses_that_agree_do_not_hide_a_centre_that_does_not() -> None:
+    spread = toleranced(0.05)
+    explained = sum(0.05 * e.mass * abs(e.at[0] - X) for e in LISTED)  # kg m
+    for shift, heeded in ((0.99 * explained / MASS, True), (-1.01 * explained / MASS, None)):
+        finding = reconcile(spread, on_scales(MASS, X + shift, adopt=False), 4.6).finding
+        assert finding.heeded is heeded
+        assert ("look at the places" in finding.found) is (heeded is None)
+    far = reconcile(spread, on_scales(MASS, X - 0.1, adopt=False), 4.6).finding
+    assert "the scales put the centre 100 mm aft of the list's" in far.found
+    near = reconcile(spread, on_scales(MASS, X + 0.0004, adopt=False), 4.6).finding
+    assert "within 0.5 mm of each other" in near.found
