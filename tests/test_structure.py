@@ -33,7 +33,11 @@ LEVELS = {
 DOORS = {
     "pint": ("flotation.units.quantities",),
     "trimesh": ("flotation.geometry.meshfile",),
-    "manifold3d": ("flotation.geometry.cavities", "flotation.geometry.shapes"),
+    "manifold3d": (
+        "flotation.geometry.cavities",
+        "flotation.geometry.shapes",
+        "flotation.geometry.voids.sealing",
+    ),
     "pydantic": ("flotation.boatfile",),
     "pydantic_core": ("flotation.boatfile",),
     "scipy": ("flotation.geometry.bodies",),

@@ -1,0 +1,259 @@
+"""Sealing every gap up to a width: pieces of opposite wall, putty in them, regions closed off.
+
+The search for opposite walls is done once, up to the widest opening asked about; each width is
+then a matter of cutting the pieces and joining the putty with the walls.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flotation.geometry.voids.columns import merged, steep
+from flotation.geometry.voids.crevices import dead_ends
+from flotation.geometry.voids.facing import Pieces, Triangles, cut_convex, facing_pieces
+from flotation.geometry.voids.hiding import hidden
+from flotation.geometry.voids.plugs import plug_meshes, with_corners_filled
+from flotation.geometry.voids.proximity import near_boxes
+from flotation.geometry.voids.sealing import Sealed, Walls, seal
+from flotation.geometry.voids.sheets import joined
+
+Floats = NDArray[np.float64]
+Integers = NDArray[np.intp]
+Mask = NDArray[np.bool_]
+
+# Surfaces this close touch: above what single precision leaves of a boat's coordinates (0.5 um),
+# far below what a bond line is. Putty reaches half of it into walls and neighbours.
+TOUCH = 1e-5
+LAP = TOUCH / 2.0
+# A roof over many walls rises above the lowest of them by at most this, so that it stays in them.
+_SLACK = 1e-3
+
+OUTSIDE = -1
+_BATCH = 200_000
+
+
+@dataclass(frozen=True)
+class Closure:
+    """An opening that is closed before the pour: where, and how wide at most, m.
+
+    What stands opposite within `width` of the place is closed however wide it is, up to `width`.
+    """
+
+    name: str
+    at: tuple[float, float, float]
+    width: float
+
+
+@dataclass(frozen=True, eq=False)
+class Opening:
+    """Putty that hangs together between one pair of parts.
+
+    pieces    numbers of its pieces
+    sides     regions that its faces stand in, OUTSIDE where nothing encloses it
+    area      m2 of its faces, one for each of `sides`
+    """
+
+    pieces: Integers
+    sides: tuple[int, ...]
+    area: tuple[float, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Puttied:
+    """What is closed off with every gap up to `width` sealed, and the putty that does it.
+
+    done  (triangles,) which have putty on them, or a corner that was looked at and wants none
+    """
+
+    width: float
+    pieces: Pieces
+    done: Mask
+    sealed: Sealed
+    openings: tuple[Opening, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Opposites:
+    """All walls, and every place where they stand opposite each other up to `reach`."""
+
+    walls: Walls
+    triangles: Triangles
+    pieces: Pieces
+    reach: float
+
+
+def opposites(walls: Walls, triangles: Triangles, reach: float) -> Opposites:
+    """Find once what every width up to `reach`, m, will need."""
+    return Opposites(walls, triangles, facing_pieces(triangles, reach, TOUCH), reach)
+
+
+def up_to(pieces: Pieces, width: Floats) -> Pieces:
+    """The parts of the pieces where the walls stand at most `width`, (pieces,), apart."""
+    close = pieces.narrowest <= width
+    return _cut(pieces.take(close), width[close], 1.0)
+
+
+def beyond(pieces: Pieces, width: float) -> Pieces:
+    """The parts of the pieces where the walls stand at least `width` apart."""
+    far = pieces.take(pieces.widest > width)
+    return _cut(far, np.full(len(far), width), -1.0)
+
+
+def _cut(pieces: Pieces, width: Floats, sign: float) -> Pieces:
+    """Keep what is below `width` (sign 1) or above it (sign -1)."""
+    crossed = np.flatnonzero((pieces.narrowest < width) & (pieces.widest > width))
+    part = pieces.take(crossed)
+    room = np.zeros((len(part), 1, 4))
+    points = np.concatenate([part.base, part.height[:, :, None]], axis=2)
+    side = sign * (width[crossed, None] - part.height)
+    side = np.concatenate([side, room[:, :, 0]], axis=1)
+    points, count = cut_convex(np.concatenate([points, room], axis=1), part.count, side)
+    return _with_cut(pieces, crossed, points, count)
+
+
+def _with_cut(pieces: Pieces, over: Integers, points: Floats, count: Integers) -> Pieces:
+    """Pieces with the corners of some replaced; room for one more corner is added to all."""
+    base = np.concatenate([pieces.base, np.zeros((len(pieces), 1, 3))], axis=1)
+    height = np.concatenate([pieces.height, np.zeros((len(pieces), 1))], axis=1)
+    used = pieces.count.copy()
+    base[over], height[over], used[over] = points[:, :, :3], points[:, :, 3], count
+    result = replace(pieces, base=base, height=height, count=used)
+    return result.take(used >= 3)
+
+
+def putty(found: Opposites, width: float, closures: Sequence[Closure] = ()) -> Puttied:
+    """Seal every gap up to `width`, m, and what the closures name; see what is closed off."""
+    pieces = _within(found, width, closures)
+    corner = dead_ends(pieces, found.triangles, width, TOUCH)
+    done = np.zeros(len(found.triangles.corners), dtype=bool)
+    _mark(done, pieces)
+    return _fill(found, found.walls, pieces.take(~corner), (width, done))
+
+
+def more_putty(
+    found: Opposites, before: Puttied, width: float, closures: Sequence[Closure] = ()
+) -> Puttied:
+    """Seal what stands farther apart than `before` had sealed and at most `width`, m.
+
+    Only what is new appears among the pieces and openings.
+    """
+    pieces = _within(found, width, closures)
+    corner = dead_ends(pieces, found.triangles, width, before.width)
+    done = before.done.copy()
+    _mark(done, pieces.take(corner))
+    pieces = beyond(pieces.take(~corner), before.width)
+    pieces = pieces.take(~_bulges(pieces, found.triangles, done))
+    pieces = pieces.take(~hidden(pieces, found.pieces, found.triangles))
+    _mark(done, pieces)
+    if not len(pieces):
+        return replace(before, width=width, pieces=pieces, openings=(), done=done)
+    return _fill(found, before.sealed.walls, pieces, (width, done))
+
+
+def _mark(done: Mask, pieces: Pieces) -> None:
+    done[pieces.one] = done[pieces.other] = True
+
+
+def _bulges(pieces: Pieces, triangles: Triangles, done: Mask) -> Mask:
+    """Steep pieces beside a corner, or beside putty: they would widen a mouth and close nothing.
+
+    What lies beside such a piece is beside it too; `done` is carried on over them.
+    """
+    open_yet = steep(pieces, triangles)
+    result = np.zeros(len(pieces), dtype=bool)
+    while True:
+        beside = done | done[triangles.neighbours].any(axis=1)
+        new = open_yet & ~result & (beside[pieces.one] | beside[pieces.other])
+        if not new.any():
+            return result
+        result |= new
+        _mark(done, pieces.take(new))
+
+
+def _within(found: Opposites, width: float, closures: Sequence[Closure]) -> Pieces:
+    limit = np.full(len(found.pieces), max(width, TOUCH))
+    for closure in closures:
+        limit[_at(found.pieces, closure)] = max(closure.width, width)
+    return up_to(found.pieces, limit)
+
+
+def _fill(found: Opposites, walls: Walls, pieces: Pieces, at: tuple[float, Mask]) -> Puttied:
+    width, done = at
+    pieces, whole = merged(pieces, found.triangles, _SLACK, TOUCH)
+    filled = with_corners_filled(pieces, whole, found.triangles, LAP)
+    whole = np.concatenate([whole, np.zeros(len(filled) - len(whole), dtype=bool)])
+    sealed = seal(walls, plug_meshes(filled, whole, found.triangles, LAP))
+    openings = _openings(filled, found.triangles, sealed, width)
+    return Puttied(width, filled, done, sealed, openings)
+
+
+def _at(pieces: Pieces, closure: Closure) -> Mask:
+    """Pieces of which some corner or its opposite lies within the closure's width of its place."""
+    place = np.asarray(closure.at, dtype=np.float64)
+    near = np.linalg.norm(pieces.base - place, axis=2) <= closure.width
+    result: Mask = (near & pieces.in_use).any(axis=1)
+    return result
+
+
+def _openings(
+    pieces: Pieces, triangles: Triangles, sealed: Sealed, width: float
+) -> tuple[Opening, ...]:
+    """Pieces gathered where they hang together, with the regions that they stand in."""
+    if not len(pieces):
+        return ()
+    contact = _contact(len(pieces), sealed)
+    label = _hanging_together(pieces, triangles, width)
+    order = np.argsort(label, kind="stable")
+    lots = np.split(order, np.flatnonzero(np.diff(label[order])) + 1)
+    found = []
+    for lot in lots:
+        area: Floats = contact[lot].sum(axis=0)
+        sides = np.flatnonzero(area > 0.0)
+        number = np.where(sides == len(sealed.regions), OUTSIDE, sides)
+        found.append(Opening(lot, tuple(number.tolist()), tuple(float(a) for a in area[sides])))
+    return tuple(found)
+
+
+def _contact(count: int, sealed: Sealed) -> Floats:
+    """m2 of each piece's putty that stands in each region; the last column is outside."""
+    contact = np.zeros((count, len(sealed.regions) + 1))
+    for column, shells in enumerate([*((r,) for r in sealed.regions), sealed.outer]):
+        for shell in shells:
+            of_putty = shell.plug >= 0
+            contact[:, column] += np.bincount(
+                shell.plug[of_putty], shell.areas[of_putty], minlength=count
+            )
+    return contact
+
+
+def _hanging_together(pieces: Pieces, triangles: Triangles, width: float) -> Integers:
+    """A label for each piece, alike where pieces between the same parts adjoin.
+
+    They adjoin where a corner of one is within twice `width` of a corner of the other.
+    """
+    used = pieces.in_use[:, :, None]
+    low = np.where(used, pieces.base, np.inf).min(axis=1)
+    high = np.where(used, pieces.base, -np.inf).max(axis=1)
+    i, j = near_boxes(low, high, 2.0 * max(width, TOUCH))
+    first, second = triangles.part[pieces.one], triangles.part[pieces.other]
+    pair = np.sort(np.stack([first, second], axis=1), axis=1)
+    alike = (pair[i] == pair[j]).all(axis=1)
+    i, j = i[alike], j[alike]
+    at = [
+        _adjoin(pieces, i[s : s + _BATCH], j[s : s + _BATCH], 2.0 * max(width, TOUCH))
+        for s in range(0, len(i), _BATCH)
+    ]
+    close = np.concatenate(at) if at else np.zeros(0, dtype=bool)
+    return joined(i[close], j[close], len(pieces))
+
+
+def _adjoin(pieces: Pieces, i: Integers, j: Integers, reach: float) -> Mask:
+    """Whether some corner of piece i comes within `reach` of some corner of piece j."""
+    result = pieces.one[i] == pieces.one[j]
+    for a in range(pieces.base.shape[1]):
+        for b in range(pieces.base.shape[1]):
+            off = np.linalg.norm(pieces.base[i, a] - pieces.base[j, b], axis=1)
+            result |= (off <= reach) & (a < pieces.count[i]) & (b < pieces.count[j])
+    return np.asarray(result)
