@@ -69,7 +69,7 @@ def test_flipped_normals_are_refused_before_the_search():
         Solid(part.vertices, part.faces[:, ::-1], name="bottom")
     faces = part.faces.copy()
     faces[3] = faces[3, ::-1]
-    with pytest.raises(MeshError, match="same direction"):
+    with pytest.raises(MeshError, match="direction of another"):
         Solid(part.vertices, faces, name="bottom")
 
 
