@@ -18,6 +18,7 @@ Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
 _BATCH = 200_000
+_ROUNDING = 1e-9
 _CORNERS = 8  # three of the triangle and at most one more for each of the five cuts
 
 
@@ -144,20 +145,20 @@ def opposite(
 def in_front(
     triangles: Triangles, one: Integers, other: Integers, limits: tuple[float, float]
 ) -> NDArray[np.bool_]:
-    """Pairs whose second comes between the limits above the first, and over it by their circles."""
-    z = triangles.normals[one]
-    offset = np.einsum("nx,nx->n", triangles.corners[one, 0], z)
-    heights = [np.einsum("nx,nx->n", triangles.corners[other, k], z) - offset for k in range(3)]
-    keep = (np.minimum(np.minimum(*heights[:2]), heights[2]) <= limits[1]) & (
-        np.maximum(np.maximum(*heights[:2]), heights[2]) >= limits[0]
-    )
+    """Pairs whose second may come between the limits above the first, and over it.
+
+    Each triangle is taken for the disc round it: a disc of radius r whose normal makes the angle t
+    with the first one's reaches r sin t up and down.
+    """
     middle, radius = triangles.circles
-    at = np.flatnonzero(keep)
-    apart = middle[other[at]] - middle[one[at]]
-    up = np.einsum("nx,nx->n", apart, z[at])
+    apart = middle[other] - middle[one]
+    z = triangles.normals[one]
+    cosine = np.einsum("nx,nx->n", z, triangles.normals[other])
+    reach = radius[other] * np.sqrt(np.clip(1.0 - cosine**2, 0.0, None)) + _ROUNDING
+    up = np.einsum("nx,nx->n", apart, z)
     aside = np.einsum("nx,nx->n", apart, apart) - up**2
-    keep[at] = aside <= (radius[one[at]] + radius[other[at]]) ** 2
-    return np.asarray(keep)
+    keep = (up - reach <= limits[1]) & (up + reach >= limits[0])
+    return np.asarray(keep & (aside <= (radius[one] + radius[other]) ** 2))
 
 
 def _local(points: Floats, origin: Floats, axes: Floats) -> Floats:
