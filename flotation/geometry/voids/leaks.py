@@ -53,6 +53,8 @@ def find_leaks(
     known: list[Chamber] = []
     for width in widths(looking.gap, looking.look_to):
         state = more_putty(found, state, width, looking.closures)
+        if not len(state.pieces):
+            continue
         now = large_chambers(state.sealed.regions, width, looking.gap)
         seen = _Step(found, state, now, [_home(chamber, voids) for chamber in now], looking)
         for chamber, home in zip(now, seen.home, strict=True):
