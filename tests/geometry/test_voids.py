@@ -209,3 +209,10 @@ def test_what_cannot_be_meant_is_refused_in_words():
         find_cavities(plates((1, 1, 1), 0.01), gap=-0.001)
     with pytest.raises(ValueError, match="2 names for 6 parts"):
         find_cavities(plates((1, 1, 1), 0.01), gap=0.001, names=("a", "b"))
+
+
+def test_sharp_corners_belong_to_the_cavity():
+    tube = pipe(0.3, 0.32, 3, (0.0, 1.0), "three-sided tube")
+    ends = [disc(0.31, 3, *at) for at in ((-0.01, 0.0), (1.0, 1.01))]
+    (void,) = find_cavities([tube, *ends], gap=0.006, look_to=0.006).voids
+    assert void.volume == pytest.approx(polygon_area(0.3, 3) * 1.0, rel=1e-6)
