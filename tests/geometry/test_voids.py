@@ -215,4 +215,7 @@ def test_sharp_corners_belong_to_the_cavity():
     tube = pipe(0.3, 0.32, 3, (0.0, 1.0), "three-sided tube")
     ends = [disc(0.31, 3, *at) for at in ((-0.01, 0.0), (1.0, 1.01))]
     (void,) = find_cavities([tube, *ends], gap=0.006, look_to=0.006).voids
-    assert void.volume == pytest.approx(polygon_area(0.3, 3) * 1.0, rel=1e-6)
+    truth = polygon_area(0.3, 3) * 1.0
+    # At both ends of a corner the ball that shows it open touches the end: there putty stays.
+    assert void.volume == pytest.approx(truth, rel=2e-5)
+    assert abs(void.volume - truth) <= void.volume_error

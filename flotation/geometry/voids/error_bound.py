@@ -5,12 +5,9 @@ from numpy.typing import NDArray
 
 from flotation.geometry.voids.gathering import neighbours
 from flotation.geometry.voids.putty import LAP, TOUCH
-from flotation.geometry.voids.sealing import Region
+from flotation.geometry.voids.sealing import ROUNDING, Region
 
 Floats = NDArray[np.float64]
-
-# What the modeller leaves of a boat's coordinates: far more than rounding in double precision.
-_ROUNDING = 1e-9
 
 
 def volume_error(region: Region, gap: float, off: Floats) -> float:
@@ -28,7 +25,7 @@ def volume_error(region: Region, gap: float, off: Floats) -> float:
     areas = region.areas
     of_putty = region.part < 0
     mouths = float(areas[of_putty].sum()) * (max(gap, TOUCH) / 2.0 + LAP)
-    rounding = float(areas.sum()) * _ROUNDING
+    rounding = float(areas.sum()) * ROUNDING
     moved = float(areas[~of_putty] @ off[region.part[~of_putty]])
     most = float(off.max(initial=0.0))
     return mouths + rounding + moved + _bent(region, most)

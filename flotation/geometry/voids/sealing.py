@@ -21,6 +21,10 @@ Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
 
+# What the modeller leaves of a boat's coordinates, m: far more than rounding in double precision.
+ROUNDING = 1e-9
+
+
 @dataclass(frozen=True, eq=False)
 class Body:
     """A closed body of a part, as arrays: vertices (n, 3) m, faces (m, 3) outward."""
@@ -119,8 +123,14 @@ def seal(walls: Walls, plugs: Sequence[PlugMesh]) -> Sealed:
             Fault("", f"the parts could not be joined ({union.status().name})", "Report the case.")
         )
     shells = [_shell(shell, walls.mark, putty) for shell in union.decompose()]
-    hollows, bodies = ([s for s in shells if sign * s.volume > 0.0] for sign in (-1.0, 1.0))
+    hollows = [shell for shell in shells if shell.volume < -_least(shell)]
+    bodies = [shell for shell in shells if shell.volume > _least(shell)]
     return Sealed(*_nest(hollows, bodies), Walls(union, walls.mark))
+
+
+def _least(shell: Region) -> float:
+    """m3 below which a shell is a crumb that rounding left, nowhere a nanometre thick."""
+    return ROUNDING * float(shell.areas.sum())
 
 
 def _solid(vertices: Floats, faces: Integers, face: Integers, mark: int) -> Any:
@@ -196,5 +206,10 @@ def _region(hollow: Region, adrift: list[Region]) -> Region:
         np.concatenate([shell.part for shell in shells]),
         np.concatenate([shell.plug for shell in shells]),
         -sum(shell.volume for shell in shells),
-        tuple(tuple(int(n) for n in np.unique(s.part[s.part >= 0])) for s in adrift),
+        tuple(parts for parts in map(_parts_of, adrift) if parts),
     )
+
+
+def _parts_of(shell: Region) -> tuple[int, ...]:
+    """The parts of a body; none for a lump of putty."""
+    return tuple(int(part) for part in np.unique(shell.part[shell.part >= 0]))
