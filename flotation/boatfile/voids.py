@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boatfile.findings import nearest
 from flotation.boatfile.parts import DrawnParts
 from flotation.boatfile.place import Place, metres, once_each, position
 from flotation.boatfile.schema import OpeningTable, PartsTable
@@ -20,8 +19,6 @@ from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, find_cavities
 from flotation.geometry.voids.naming import NoSuchVoid, names_by_place, void_named
 from flotation.units import si
-
-_LOOK = "`flotation cavities` lists the names."
 
 
 @dataclass(frozen=True, eq=False)
@@ -177,8 +174,9 @@ def found_void(place: Place, name: str, found: FoundCavities | None) -> int | No
     try:
         return void_named(name, found.voids)
     except NoSuchVoid as error:
-        known = names_by_place(found.voids)
-        place.fault("found", str(error), f"{nearest(name, known)} {_LOOK}" if known else _LOOK)
+        known = ", ".join(f'"{one}"' for one in names_by_place(found.voids)) or "none"
+        remedy = f"Found are: {known}. `flotation cavities` tells what leaks."
+        place.fault("found", str(error), remedy)
         return None
 
 

@@ -149,11 +149,13 @@ def _across(triangles: Triangles) -> tuple[Integers, Integers]:
 
     A few hundred of the largest tell whether two voids share a wall as well as all of them do.
     """
-    one, other = facing_triangles(triangles.corners, triangles.normals, _WALL)
-    differ = triangles.part[one] != triangles.part[other]
-    one, other = one[differ], other[differ]
-    ahead = in_front(triangles, one, other, (-TOUCH, _WALL))
-    one, other = one[ahead], other[ahead]
+
+    def across(one: Integers, other: Integers) -> NDArray[np.bool_]:
+        differ = np.asarray(triangles.part[one] != triangles.part[other])
+        differ[differ] = in_front(triangles, one[differ], other[differ], (-TOUCH, _WALL))
+        return differ
+
+    one, other = facing_triangles(triangles.corners, triangles.normals, _WALL, across)
     _, radius = triangles.circles
     order = np.argsort(-np.minimum(radius[one], radius[other]), kind="stable")
     one, other = one[order], other[order]

@@ -112,10 +112,15 @@ def facing_pieces(triangles: Triangles, reach: float, touch: float) -> Pieces:
     reach, touch  m; surfaces that overlap by up to `touch` count as touching
     Pieces thinner than a quarter of `touch` are left out.
     """
-    i, j = facing_triangles(triangles.corners, triangles.normals, reach)
+    limits = (-touch, reach)
+
+    def ahead(one: Integers, other: Integers) -> NDArray[np.bool_]:
+        return in_front(triangles, one, other, limits) | in_front(triangles, other, one, limits)
+
+    i, j = facing_triangles(triangles.corners, triangles.normals, reach, ahead)
     one, other = np.concatenate([i, j]), np.concatenate([j, i])
     lots = [
-        opposite(triangles, one[at : at + _BATCH], other[at : at + _BATCH], (-touch, reach))
+        opposite(triangles, one[at : at + _BATCH], other[at : at + _BATCH], limits)
         for at in range(0, max(len(one), 1), _BATCH)
     ]
     pieces = join_pieces(lots)

@@ -6,6 +6,7 @@ opened only while their boxes come within reach and their normals can oppose, so
 grows with the pairs that are found and not with the square of the triangles.
 """
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +14,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
+Wanted = Callable[[Integers, Integers], NDArray[np.bool_]]
 
 # Surfaces whose outward normals are less than about 91 degrees apart do not look at each other.
 FACING = -0.02
@@ -69,28 +71,38 @@ def near_boxes_of(
     return i[keep], j[keep] - count
 
 
-def facing_triangles(corners: Floats, normals: Floats, reach: float) -> tuple[Integers, Integers]:
+def facing_triangles(
+    corners: Floats, normals: Floats, reach: float, wanted: Wanted
+) -> tuple[Integers, Integers]:
     """Pairs i < j of triangles whose boxes come within `reach` and whose normals oppose.
 
     corners  (n, 3, 3) m
     normals  (n, 3) of unit length
+    wanted   asked of lots of pairs as they are found, so that those it turns down need no room
     """
     low, high = corners.min(axis=1), corners.max(axis=1)
-    i, j = _pairs(low, high, normals, np.zeros(len(normals)), reach)
-    keep = np.einsum("ij,ij->i", normals[i], normals[j]) < FACING
-    return i[keep], j[keep]
+    return _pairs(low, high, normals, np.zeros(len(normals)), reach, wanted)
 
 
 def _pairs(
-    low: Floats, high: Floats, axis: Floats, spread: Floats, reach: float
+    low: Floats,
+    high: Floats,
+    axis: Floats,
+    spread: Floats,
+    reach: float,
+    wanted: Wanted | None = None,
 ) -> tuple[Integers, Integers]:
     if len(low) < 2:
         return np.zeros(0, np.intp), np.zeros(0, np.intp)
     order = curve_order((low + high) / 2.0)
     levels = _levels(_Level(low[order], high[order], axis[order], spread[order]))
-    first, second = _descend(levels, reach)
-    i, j = order[first], order[second]
-    return np.minimum(i, j), np.maximum(i, j)
+    found = [(np.zeros(0, np.intp), np.zeros(0, np.intp))]
+    for first, second in _descend(levels, reach):
+        i, j = order[first], order[second]
+        i, j = np.minimum(i, j), np.maximum(i, j)
+        keep = slice(None) if wanted is None else wanted(i, j)
+        found.append((i[keep], j[keep]))
+    return np.concatenate([i for i, _ in found]), np.concatenate([j for _, j in found])
 
 
 def _levels(leaves: _Level) -> list[_Level]:
@@ -120,14 +132,13 @@ def _cone(below: _Level, one: Integers, other: Integers) -> tuple[Floats, Floats
     return axis, spread
 
 
-def _descend(levels: list[_Level], reach: float) -> tuple[Integers, Integers]:
-    """Open pair by pair from the top; work is cut in batches so that memory stays bounded."""
+def _descend(levels: list[_Level], reach: float) -> Iterator[tuple[Integers, Integers]]:
+    """Pairs of leaves, lot by lot: opened from the top in batches, so that memory stays bounded."""
     stack = [(len(levels) - 1, np.zeros(1, np.intp), np.zeros(1, np.intp))]
-    found: list[tuple[Integers, Integers]] = []
     while stack:
         depth, i, j = stack.pop()
         if depth == 0:
-            found.append((i, j))
+            yield i, j
             continue
         i, j = _children(i, j, len(levels[depth - 1].low))
         keep = _near(levels[depth - 1], i, j, reach)
@@ -139,9 +150,6 @@ def _descend(levels: list[_Level], reach: float) -> tuple[Integers, Integers]:
         stack.extend(
             (depth - 1, i[at : at + _BATCH], j[at : at + _BATCH]) for at in range(0, len(i), _BATCH)
         )
-    if not found:
-        return np.zeros(0, np.intp), np.zeros(0, np.intp)
-    return np.concatenate([a for a, _ in found]), np.concatenate([b for _, b in found])
 
 
 def _children(i: Integers, j: Integers, count: int) -> tuple[Integers, Integers]:
