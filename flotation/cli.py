@@ -42,6 +42,24 @@ class Paper(StrEnum):
     LETTER = "letter"
 
 
+def _version(asked: bool) -> None:
+    if asked:
+        from flotation.version import VERSION
+
+        typer.echo(f"flotation {VERSION}")
+        raise typer.Exit
+
+
+@app.callback()
+def _flotation(
+    _: Annotated[
+        bool,
+        typer.Option("--version", callback=_version, is_eager=True, help="Print the version."),
+    ] = False,
+) -> None:
+    pass
+
+
 def main() -> None:
     """Run the command line; an error that a person can mend is one message and exit 2."""
     try:
@@ -159,9 +177,10 @@ def pour(file: BoatFile, json: Json = False) -> None:
 
 @app.command()
 def check(file: BoatFile, json: Json = False) -> None:
-    """Flotation by the general method against each limit.
+    """Flotation by the general method and the tests in the water, against each limit.
 
-    Each limit comes with what is required, what is obtained, and the margin.
+    Each limit comes with what is required, what is obtained, and the margin. The tests of the
+    regulation are run by calculation where the boat file has what they need.
     """
     boat = _read(file)
     result = _assess(boat, _plan(boat))
@@ -170,6 +189,36 @@ def check(file: BoatFile, json: Json = False) -> None:
     text = tables.assessment_json(result) if json else tables.assessment_text(result)
     typer.echo(text, nl=False)
     raise typer.Exit(0 if result.meets else 1)
+
+
+@app.command()
+def beyond(file: BoatFile, json: Json = False) -> None:
+    """The tests in the water with one thing changed at a time, and the intact boat."""
+    boat = _read(file)
+    plan = _plan(boat)
+    with _doing("Running the tests with one thing changed"):
+        from flotation.swamped.afloat import beyond_the_regulation
+
+        found = beyond_the_regulation(boat, plan.foam)
+    from flotation.report import tables
+
+    write = tables.beyond_json if json else tables.beyond_text
+    typer.echo(write(boat.name, found), nl=False)
+
+
+@app.command()
+def swamp(file: BoatFile, json: Json = False) -> None:
+    """Sheets for the tests in real water: what to put where, depths to expect, when to stop."""
+    boat = _read(file)
+    plan = _plan(boat)
+    with _doing("Running the tests"):
+        from flotation.swamped.afloat import swamp_test_sheets
+
+        sheets = swamp_test_sheets(boat, plan.foam)
+    from flotation.report import tables
+
+    write = tables.swamp_tests_json if json else tables.swamp_tests_text
+    typer.echo(write(boat.name, sheets), nl=False)
 
 
 @app.command()
@@ -185,8 +234,10 @@ def report(
     result = _assess(boat, plan)
     with _doing("Setting the pages"):
         from flotation.report import handouts
+        from flotation.swamped.afloat import righting_curves
 
-        files = handouts.all_handouts(boat, plan, result, paper=paper.value)
+        curves = righting_curves(boat, plan.foam)
+        files = handouts.all_handouts(boat, plan, result, paper=paper.value, curves=curves)
         written = handouts.write_all(to, files)
     from flotation.report import tables
 

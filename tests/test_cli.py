@@ -13,6 +13,7 @@ import typer.main
 from typer.testing import CliRunner
 
 from flotation.cli import app
+from flotation.version import VERSION
 
 ROOT = Path(__file__).parent.parent
 SKIFF = ROOT / "meshes" / "skiff" / "skiff.toml"
@@ -88,6 +89,29 @@ def test_tables_fit_80_columns_and_json_says_the_same(command: str, boat: Path) 
     assert table.returncode in (0, 1)
     assert max(len(line) for line in table.stdout.splitlines()) <= 80
     assert isinstance(json.loads(machine.stdout), dict)
+
+
+@pytest.mark.parametrize("command", ["beyond", "swamp"])
+def test_what_stands_beside_the_check_fits_80_columns_and_json_says_the_same(command: str) -> None:
+    table, machine = run(command, SKIFF), run(command, SKIFF, "--json")
+    assert table.returncode == machine.returncode == 0
+    assert max(len(line) for line in table.stdout.splitlines()) <= 80
+    assert json.loads(machine.stdout)["boat"] == "River survey skiff 46"
+
+
+def test_a_boat_that_would_turn_over_gets_no_sheet_for_real_water() -> None:
+    refused = run("swamp", LOW)
+    assert refused.returncode == 2
+    assert refused.stdout == ""
+    assert "by calculation the boat turns over in 183.225" in refused.stderr
+
+
+def test_the_twin_with_its_foam_low_is_told_in_one_sentence() -> None:
+    checked = run("check", LOW)
+    assert checked.returncode == 1
+    assert "Enough foam in the wrong place" in checked.stdout
+    assert "floats bottom up" in " ".join(checked.stdout.split())
+    assert "every limit of the tests is met" in " ".join(checked.stdout.split())
 
 
 def test_the_skiff_meets_its_calculated_limits_and_a_heavier_motor_changes_the_exit_code(
@@ -276,3 +300,9 @@ def test_new_writes_a_boat_file_that_reads_and_overwrites_none(tmp_path: Path) -
     again = run("new", file)
     assert again.returncode == 2
     assert file.read_bytes() == before
+
+
+def test_version_is_that_of_the_package() -> None:
+    result = run("--version")
+    assert result.returncode == 0
+    assert result.stdout == f"flotation {VERSION}\n"

@@ -44,14 +44,21 @@ def outline(solid: Solid, view: View, *, detail: float = 0.002) -> tuple[Floats,
     `detail`. Bodies of one solid that meet in the drawing give one ring. Raises MeshError if the
     library of solids does not take it.
     """
+    across, up = (np.eye(3)[axis] for axis in view.value)
+    return outline_along(solid, view.turn * across, up, detail=detail)
+
+
+def outline_along(
+    solid: Solid, across: Floats, up: Floats, *, detail: float = 0.002
+) -> tuple[Floats, ...]:
+    """The same along any two directions, for a solid that lies askew.
+
+    across, up  (3,) unit and square to each other: to the right and up on the page
+    """
     from manifold3d import Error, Manifold, Mesh64  # noqa: PLC0415 - loaded only for drawings
 
-    across, up = view.value
-    toward = 3 - across - up
-    sign = -1.0 if view is View.SIDE else 1.0  # keeps the frame right-handed
-    towards = sign * view.turn * solid.vertices[:, toward]
-    turned = np.column_stack((view.seen_all(solid.vertices), towards))
-    body = Manifold(Mesh64(turned, solid.faces.astype(np.uint64)))
+    axes = np.array([across, up, np.cross(across, up)])  # right-handed, the third toward the eye
+    body = Manifold(Mesh64(solid.vertices @ axes.T, solid.faces.astype(np.uint64)))
     if body.status() is not Error.NoError:
         problem = f"its outline cannot be drawn ({body.status().name})"
         raise MeshError(Fault(solid.name, problem, "Report it with the file: the solid is closed."))

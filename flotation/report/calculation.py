@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from flotation.boat import Boat
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
+from flotation.report.attitudes import trials_data
 from flotation.report.blocks import chapters_data
 from flotation.report.drawings import Mark, Picture, draw, shadows
 from flotation.report.inputs import (
@@ -21,9 +22,10 @@ from flotation.report.inputs import (
 )
 from flotation.report.numbered import Numbering, all_chapters
 from flotation.report.paper import Paper, paper_named
-from flotation.report.printing import both, si
+from flotation.report.printing import both
 from flotation.report.typesetting import typeset, typeset_page
-from flotation.swamped.assessment import Assessment, Finding, Trial, Verdict
+from flotation.swamped.assessment import Assessment, Finding, Verdict
+from flotation.swamped.trials.curves import ArmCurve
 from flotation.version import VERSION
 
 _MARGIN = 16.0  # mm, as calculation.typ has it
@@ -31,14 +33,20 @@ _PLAN_HEIGHT, _SIDE_HEIGHT = 96.0, 78.0  # mm
 
 
 def calculation_report(
-    boat: Boat, plan: PourPlan, assessment: Assessment, paper: str = "a4"
+    boat: Boat,
+    plan: PourPlan,
+    assessment: Assessment,
+    paper: str = "a4",
+    *,
+    curves: Sequence[ArmCurve] = (),
 ) -> bytes:
     """The report as PDF.
 
-    paper  "a4" or "letter"
+    paper   "a4" or "letter"
+    curves  righting arms of the swamped boat; none: no plot
     Raises ValueError for another paper.
     """
-    return typeset("calculation.typ", _data(boat, plan, assessment, paper))
+    return typeset("calculation.typ", _data(boat, plan, assessment, paper, curves))
 
 
 def first_page_picture(
@@ -48,11 +56,17 @@ def first_page_picture(
 
     dots_per_inch  how fine; 76 is enough for a screen
     """
-    data = _data(boat, plan, assessment, "a4")
+    data = _data(boat, plan, assessment, "a4", ())
     return typeset_page("calculation.typ", data, dots_per_inch)
 
 
-def _data(boat: Boat, plan: PourPlan, assessment: Assessment, paper: str) -> dict[str, object]:
+def _data(
+    boat: Boat,
+    plan: PourPlan,
+    assessment: Assessment,
+    paper: str,
+    curves: Sequence[ArmCurve],
+) -> dict[str, object]:
     size = paper_named(paper)
     numbering = Numbering(all_chapters(assessment, plan))
     return {
@@ -83,7 +97,7 @@ def _data(boat: Boat, plan: PourPlan, assessment: Assessment, paper: str) -> dic
         "cautions": list(plan.cautions),
         "findings": [_finding(found) for found in assessment.findings],
         "advice": _by_advice(assessment.findings),
-        "trials": [_trial(trial) for trial in assessment.trials],
+        "afloat": trials_data(boat, assessment, curves),
         "assumptions": list(assessment.assumptions),
         "open_points": list(assessment.open_points),
         "recalled": _recalled(numbering, pours=False),
@@ -98,7 +112,7 @@ def _recalled(numbering: Numbering, *, pours: bool) -> list[dict[str, object]]:
 
 def _answer(assessment: Assessment, numbering: Numbering) -> dict[str, object]:
     """The first page: each limit, and the weakest link in one sentence."""
-    weakest = weakest_link(assessment.verdicts)
+    weakest = weakest_link(assessment.limits)
     return {
         "meets": assessment.meets,
         "verdicts": [_verdict(verdict, numbering) for verdict in assessment.verdicts],
@@ -133,6 +147,7 @@ def _verdict(verdict: Verdict, numbering: Numbering) -> dict[str, object]:
         "sentence": verdict.sentence,
         "source": str(verdict.criterion.source),
         "rule": verdict.criterion.quote,
+        "at_most": verdict.at_most,
         "required_line": numbering.of(verdict.required_line),
         "obtained_line": numbering.of(verdict.obtained_line),
         "bar": {
@@ -169,18 +184,6 @@ def _by_advice(findings: Sequence[Finding]) -> list[dict[str, object]]:
         }
         for (advice, source), rows in advised.items()
     ]
-
-
-def _trial(trial: Trial) -> dict[str, object]:
-    return {
-        "section": trial.section,
-        "side": trial.side,
-        "heel": si(trial.heel, "rad"),
-        "trim": si(trial.trim, "rad"),
-        "forward": both(trial.forward_depth, "m"),
-        "aft": both(trial.aft_depth, "m"),
-        "meets": trial.meets,
-    }
 
 
 def _pictures(boat: Boat, assessment: Assessment, size: Paper) -> list[dict[str, object]]:

@@ -10,7 +10,7 @@ from flotation.geometry.voids import OUTSIDE, Gap, Leak, Void
 from flotation.report.printing import nine_digits, si
 from flotation.report.stl import binary_stl
 from flotation.report.tables import document
-from flotation.report.text_tables import heading, item, joined, table, wrapped
+from flotation.report.terminal import heading, item, joined, table, wrapped
 
 Floats = NDArray[np.float64]
 

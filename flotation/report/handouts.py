@@ -1,7 +1,7 @@
 """All hand-outs of a boat together, and their way to the disk: all of them or none."""
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from errno import EISDIR
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -16,22 +16,29 @@ from flotation.report.cavity_tables import cavities_json, cavity_meshes
 from flotation.report.pour_sheet import group_picture, pour_sheet
 from flotation.report.tables import assessment_csv, assessment_json, pour_csv, pour_json
 from flotation.swamped.assessment import Assessment
+from flotation.swamped.trials.curves import ArmCurve
 
 _DOTS_PER_INCH = 76.0
 
 
 def all_handouts(
-    boat: Boat, plan: PourPlan, assessment: Assessment, *, paper: str = "a4"
+    boat: Boat,
+    plan: PourPlan,
+    assessment: Assessment,
+    *,
+    paper: str = "a4",
+    curves: Sequence[ArmCurve] = (),
 ) -> dict[str, bytes]:
     """Pour sheet and assessment as PDF, JSON and CSV: file name -> bytes.
 
-    paper  "a4" or "letter", of the PDFs
+    paper   "a4" or "letter", of the PDFs
+    curves  righting arms of the swamped boat; none: no plot
     """
     return {
         "pour_sheet.pdf": pour_sheet(boat, plan, paper),
         "pour.json": pour_json(plan).encode(),
         "pour.csv": pour_csv(plan).encode(),
-        "assessment.pdf": calculation_report(boat, plan, assessment, paper),
+        "assessment.pdf": calculation_report(boat, plan, assessment, paper, curves=curves),
         "assessment.json": assessment_json(assessment).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
     }
@@ -81,7 +88,8 @@ def write_all(folder: str | Path, files: Mapping[str, bytes]) -> tuple[Path, ...
     except OSError as error:
         for empty in reversed(made):
             empty.rmdir()
-        problem = f"the hand-outs cannot be written: {error.strerror or error}"
+        why = "a file of that name is in the way" if target.is_file() else error.strerror or error
+        problem = f"the hand-outs cannot be written: {why}"
         raise InputError(Fault(str(target), problem, "Choose another folder.")) from error
     return tuple(target / name for name in files)
 

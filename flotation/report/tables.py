@@ -19,7 +19,10 @@ from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
 from flotation.report.printing import decimal_text, nine_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
+from flotation.report.trials_text import beyond_text, swamp_tests_text
 from flotation.swamped.assessment import Assessment
+from flotation.swamped.trials.beyond import Beyond
+from flotation.swamped.trials.swamp_test import SwampTest
 from flotation.version import VERSION
 from flotation.workings import Line, Source
 
@@ -27,9 +30,13 @@ __all__ = [
     "assessment_csv",
     "assessment_json",
     "assessment_text",
+    "beyond_json",
+    "beyond_text",
     "pour_csv",
     "pour_json",
     "pour_text",
+    "swamp_tests_json",
+    "swamp_tests_text",
     "volume_json",
     "volume_text",
     "written_json",
@@ -80,6 +87,16 @@ NAMES: dict[str, str] = {
     "at": "at_m",
     "weight_moment": "weight_moment_nm",
     "lift_moment": "lift_moment_nm",
+    "depth": "depth_m",
+    "left": "left_share",
+    "displaced": "displaced_kg",
+    "draught": "draught_m",
+    "freeboard": "freeboard_m",
+    "opening": "opening_m",
+    "to_opening": "to_opening_kg",
+    "Intact.stated": "stated_kg",
+    "submerged": "submerged_kg",
+    "dry": "dry_kg",
     "CupUsed.low": "low_kg_per_m3",
     "CupUsed.high": "high_kg_per_m3",
 }
@@ -106,6 +123,16 @@ def pour_json(plan: PourPlan) -> str:
 def assessment_json(assessment: Assessment) -> str:
     """The whole assessment, and whether every calculated limit is met."""
     return document("assessment", {"meets": assessment.meets, **_plain(assessment)})
+
+
+def beyond_json(name: str, found: Beyond | None) -> str:
+    """What lies beyond the regulation; null where nothing was run."""
+    return _document("beyond the regulation", {"boat": name, "found": _json(found)})
+
+
+def swamp_tests_json(name: str, sheets: Sequence[SwampTest]) -> str:
+    """The sheets of the tests in real water."""
+    return _document("tests in real water", {"boat": name, "sheets": _json(tuple(sheets))})
 
 
 def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
@@ -146,7 +173,7 @@ def assessment_csv(assessment: Assessment) -> str:
             limit.meets, limit.decides, limit.criterion.source, limit.criterion.source.mark,
             limit.sentence,
         )
-        for limit in assessment.verdicts
+        for limit in assessment.limits
     ]  # fmt: skip
     lines = [
         (section.title, *_line_row(line))

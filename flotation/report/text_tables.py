@@ -8,9 +8,9 @@ from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, Lift, PourPlan
 from flotation.report.buckets import Alike, alike
 from flotation.report.printing import liquid, plain, si, tape, us
+from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
+from flotation.report.trials_text import trials_parts
 from flotation.swamped.assessment import Assessment, Verdict
-
-WIDTH = 80
 
 
 def pour_text(plan: PourPlan) -> str:
@@ -43,6 +43,7 @@ def assessment_text(assessment: Assessment) -> str:
     parts = [heading(f"Flotation: {assessment.boat}"), wrapped(assessment.scope.sentence), ""]
     for limit in assessment.verdicts:
         parts += [_limit(limit), ""]
+    parts += trials_parts(assessment)
     aside = [note for note in assessment.findings if note.heeded is False]
     parts += ["Not as advised:"] * bool(aside)
     parts += [
@@ -118,51 +119,9 @@ def _limit(limit: Verdict) -> str:
     )
 
 
-def heading(text: str) -> str:
-    """A line of at most 80 columns, underlined."""
-    line = _cut(text, WIDTH)
-    return f"{line}\n{'=' * len(line)}"
-
-
-def wrapped(text: str) -> str:
-    """Text in lines of at most 80 columns."""
-    return fill(text, WIDTH)
-
-
-def item(text: str) -> str:
-    """A point of a list, in lines of at most 80 columns."""
-    return fill(text, WIDTH, initial_indent="- ", subsequent_indent="  ")
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 3] + "..."
-
-
 def _end_of(path: str, width: int) -> str:
     """A path without its first folders, because the name of the file stands at its end."""
     if len(path) <= width:
         return path
     kept = path[len(path) - width + 1 :]
     return "…" + kept[max(kept.find("/"), 0) :]
-
-
-def joined(parts: Sequence[str]) -> str:
-    """Parts below each other, one line end at the end."""
-    return "\n".join(parts).rstrip() + "\n"
-
-
-def table(
-    head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int], stretch: int
-) -> str:
-    """Columns two blanks apart; the column `stretch` gives way where the line is too long."""
-    columns = list(zip(head, *rows, strict=True))
-    widths = [max(len(cell) for cell in column) for column in columns]
-    widths[stretch] -= max(0, sum(widths) + 2 * (len(widths) - 1) - WIDTH)
-    lines = []
-    for row in (head, *rows):
-        cells = [
-            _cut(cell, width).rjust(width) if place in right else _cut(cell, width).ljust(width)
-            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ]
-        lines.append("  ".join(cells).rstrip())
-    return "\n".join((lines[0], "-" * max(len(line) for line in lines), *lines[1:]))

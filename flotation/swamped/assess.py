@@ -69,12 +69,12 @@ def assess(boat: Boat, foam: Sequence[FoamInPlace]) -> Assessment:
             *afloat.assumptions,
         ),
         open_points=(
-            *([afloat.remember] if afloat.remember else []),
             *open_points(scope, advice, verdicts, simulated=bool(afloat.trials)),
             *(*afloat.open_points, *plate.open_points),
             *recalled(sections, (*verdicts, *(v for one in afloat.trials for v in one.verdicts))),
         ),
         trials=afloat.trials,
+        remember=afloat.remember,
         explanations=afloat.explanations,
         mending=afloat.mending,
     )

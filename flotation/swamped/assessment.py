@@ -19,6 +19,7 @@ class Verdict:
                 a report can refer to them; "" where there is none
     spread      what the stated tolerances of the weights add up to, all against the boat, in
                 `unit`; None where none is stated. A margin within it is not decided
+    at_most     True: `required` must not be passed; False: it must be reached
     """
 
     name: str
@@ -33,6 +34,7 @@ class Verdict:
     required_line: str = ""
     obtained_line: str = ""
     spread: float | None = None
+    at_most: bool = False
 
     @property
     def decided(self) -> bool:
@@ -242,6 +244,8 @@ class Assessment:
     open_points what a regulation's own text or a physical test still decides
     balance     None where nothing lifts or nothing weighs
     trials      simulated tests in the water; empty where the boat file lacks what they need
+    remember    the one sentence to take home of a boat that has foam enough and does not float as
+                it must; "" for any other
     explanations  for each simulated test that is not met
     mending     what would mend it, in sentences
     """
@@ -256,6 +260,7 @@ class Assessment:
     assumptions: tuple[str, ...]
     open_points: tuple[str, ...]
     trials: tuple[Trial, ...] = ()
+    remember: str = ""
     explanations: tuple[Explanation, ...] = ()
     mending: tuple[str, ...] = ()
 

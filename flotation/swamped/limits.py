@@ -1,7 +1,7 @@
 """A limit, and whether what was obtained meets it."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flotation.rulebook import Criterion
 from flotation.swamped.assessment import Verdict
@@ -48,7 +48,8 @@ def at_most(
     limit: Limit, obtained: float, *, line: str = "", spread: float | None = None
 ) -> Verdict:
     """The verdict on a limit that must not be passed; reaching it exactly meets it."""
-    return _verdict(limit, obtained, limit.criterion.value - obtained, line, spread)
+    lower = _verdict(limit, obtained, limit.criterion.value - obtained, line, spread)
+    return replace(lower, at_most=True)
 
 
 def reference_areas(limit: Limit, forward: float, aft: float) -> tuple[Verdict, Verdict]:
@@ -79,6 +80,7 @@ def reference_areas(limit: Limit, forward: float, aft: float) -> tuple[Verdict, 
         decides=limit.decides,
         criterion=limit.criterion,
         sentence=sentence,
+        at_most=True,
     )
 
 

@@ -92,3 +92,9 @@ def test_a_boat_with_both_ends_above_water_meets_the_depth() -> None:
 def test_a_limit_may_be_zero_or_below(value: float) -> None:
     assert at_least(limit(value), value).meets
     assert not at_least(limit(value), value - 1e-6).meets
+
+
+def test_a_verdict_says_which_way_its_limit_goes() -> None:
+    assert at_most(limit(5.0), 4.0).at_most
+    assert not at_least(limit(5.0), 4.0).at_most
+    assert all(verdict.at_most for verdict in reference_areas(limit(0.15, "m"), 0.1, -0.2))

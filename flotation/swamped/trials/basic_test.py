@@ -44,7 +44,7 @@ def _verdict(basin: Basin, ready: Ready) -> Verdict:
     rule = basin.law.number("basic_time")
     mass = sum(piece.body.mass for piece in ready.pieces)
     asked = Criterion(rule.name, mass, "kg", rule.quote, rule.source)
-    lift = basin.water * ready.joined.volume
+    lift = basin.water * ready.joined.volume if ready.joined is not None else 0.0
     return at_least(Limit(f"{SECTION}: floats", asked, basin.decides), lift)
 
 

@@ -110,13 +110,18 @@ class SwampedBoat:
             *_chambers(self.boat, choice.airtight),
         )
 
-    def joined(self, pieces: Sequence[Piece]) -> Buoyancy:
-        """What these pieces displace, told from the join of the stated choice."""
-        return self._joined.changed_to([piece.body for piece in pieces])
+    def joined(self, pieces: Sequence[Piece]) -> Buoyancy | None:
+        """What these pieces displace, told from the join of the stated choice; None for nothing."""
+        bodies = [piece.body for piece in pieces]
+        if not any(body.displaces is not None for body in bodies):
+            return None
+        return buoyancy(bodies) if self._joined is None else self._joined.changed_to(bodies)
 
     @cached_property
-    def _joined(self) -> Buoyancy:
-        return buoyancy([piece.body for piece in self.pieces(self.stated)])
+    def _joined(self) -> Buoyancy | None:
+        bodies = [piece.body for piece in self.pieces(self.stated)]
+        displacing = any(body.displaces is not None for body in bodies)
+        return buoyancy(bodies) if displacing else None
 
     @cached_property
     def _sheets(self) -> tuple[Piece, ...]:

@@ -156,7 +156,7 @@ def _trial(basin: Basin, case: Case, worst: _Way, ways: Sequence[_Way]) -> Trial
     run, rest = worst.run, worst.run.rest
     assert rest is not None  # `_worst` lets go of keel down
     parts = immersed(basin.ready(case, worst.choice).pieces, run.normal, run.offset)
-    verdicts = _verdicts(basin, case, run, _spread(basin, rest, parts))
+    verdicts = _verdicts(basin, case, run, spread_at(basin, rest, parts))
     return Trial(
         case.section,
         case.side,
@@ -205,14 +205,14 @@ def _floats(basin: Basin, case: Case, sinks: Sinks) -> Verdict:
 
 
 @dataclass(frozen=True)
-class _Spread:
+class Spread:
     """What the stated tolerances add up to in heel, rad, and at the reference areas, m."""
 
     heel: float
     areas: Areas
 
 
-def _verdicts(basin: Basin, case: Case, run: Run, spread: _Spread | None) -> tuple[Verdict, ...]:
+def _verdicts(basin: Basin, case: Case, run: Run, spread: Spread | None) -> tuple[Verdict, ...]:
     heel = at_most(
         Limit(f"{case.name}: heel", case.heel, basin.decides),
         inclination(run.normal),
@@ -222,7 +222,7 @@ def _verdicts(basin: Basin, case: Case, run: Run, spread: _Spread | None) -> tup
     return (heel, *area_verdicts(limit, run.areas, None if spread is None else spread.areas))
 
 
-def _spread(basin: Basin, rest: Rest, parts: Sequence[Immersed]) -> _Spread | None:
+def spread_at(basin: Basin, rest: Rest, parts: Sequence[Immersed]) -> Spread | None:
     """To first order; None where no tolerance is stated.
 
     A rest without stiffness may go anywhere: half a turn, its own length.
@@ -232,7 +232,7 @@ def _spread(basin: Basin, rest: Rest, parts: Sequence[Immersed]) -> _Spread | No
         return None
     if not rest.stable:
         anywhere = Area(rest.length, rest.length)
-        return _Spread(math.pi, Areas(anywhere, anywhere))
+        return Spread(math.pi, Areas(anywhere, anywhere))
     moved = moved_by_tolerances(rest, parts, shares, basin.water)
 
     def measure(normal: Point, offset: float) -> tuple[float, ...]:
@@ -241,7 +241,7 @@ def _spread(basin: Basin, rest: Rest, parts: Sequence[Immersed]) -> _Spread | No
         return inclination(normal), *ends
 
     heel, *ends = spread_over(moved, rest, measure)
-    return _Spread(heel, Areas(Area(*ends[:2]), Area(*ends[2:])))
+    return Spread(heel, Areas(Area(*ends[:2]), Area(*ends[2:])))
 
 
 def _shares(swamped: SwampedBoat) -> Mapping[str, float]:

@@ -61,7 +61,7 @@ class Loads:
         """How they were calculated."""
         places = self.places
         lines = (
-            *(self.persons, self.half, self.dead, self.guidance, self.chambers),
+            *(self.persons, self.half, self.dead, self.guidance),
             *(places.middle, places.height, places.inside, places.edge),
         )
         return Section(

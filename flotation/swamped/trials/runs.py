@@ -26,13 +26,13 @@ class Ready:
     """A boat with its load, to be set afloat.
 
     water   density, kg/m3
-    joined  what its pieces displace
+    joined  what its pieces displace; None: nothing
     top     the points that its reference areas are measured at
     """
 
     pieces: tuple[Piece, ...]
     water: float
-    joined: Buoyancy
+    joined: Buoyancy | None
     top: Top
 
 
@@ -71,6 +71,8 @@ def from_keel_down(ready: Ready) -> Run | Sinks:
     where `float_freely` does not settle.
     """
     bodies = [piece.body for piece in ready.pieces]
+    if ready.joined is None:
+        return Sinks(sum(body.mass for body in bodies), 0.0)
     rest = float_freely(bodies, ready.water, joined=ready.joined)
     if isinstance(rest, Sinks):
         return rest
@@ -83,6 +85,8 @@ def from_nearby(ready: Ready, there: Run) -> Run | Sinks:
     A third of the work of `from_keel_down`; enough to tell which of two ends is worse. Where
     nothing is found from there, the boat is let go keel down.
     """
+    if ready.joined is None:
+        return from_keel_down(ready)
     afloat = let_go([piece.body for piece in ready.pieces], ready.water, ready.joined)
     if isinstance(afloat, Sinks):
         return afloat

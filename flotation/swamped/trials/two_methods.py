@@ -29,9 +29,13 @@ def compare(swamped: SwampedBoat, general: General, pieces: Sequence[Piece]) -> 
         general.structure.total.term("boat"),
         general.machinery.total.term("machinery"),
         (law_load or general.load.total).term("load"),
-        general.chambers.asked.term("asked"),
     ]
-    lifts = [general.foam.total.term("foam"), general.chambers.total.term("chambers")]
+    lifts = [general.foam.total.term("foam")]
+    sealed = general.chambers
+    if sealed.asked.value > 0.0:
+        asked.append(sealed.asked.term("asked"))
+    if sealed.pieces:
+        lifts.append(sealed.total.term("chambers"))
     required = total("Weight under water, general method", asked)
     obtained = total("Lift, general method", lifts)
     above = _above(swamped)
@@ -103,7 +107,8 @@ def _tanks(swamped: SwampedBoat, pieces: Sequence[Piece]) -> Line:
 
 
 def _simulated(swamped: SwampedBoat, pieces: Sequence[Piece]) -> Line:
-    displaced = swamped.joined(pieces).volume
+    joined = swamped.joined(pieces)
+    displaced = joined.volume if joined is not None else 0.0
     mass = sum(piece.body.mass for piece in pieces if piece.kind is not Kind.LOAD)
     load = sum(piece.body.mass for piece in pieces if piece.kind is Kind.LOAD)
     return work_out(

@@ -36,7 +36,7 @@ def test_the_tests_enter_the_assessment() -> None:
     low = assess(*low_skiff())
     assert all(one.meets for one in low.verdicts)
     assert not low.meets
-    assert low.open_points[0].startswith("Enough foam in the wrong place")
+    assert low.remember.startswith("Enough foam in the wrong place")
     assert [one.trial for one in low.explanations] == ["183.230, port", "183.230, starboard"]
     assert any("Recalled" in text and "183.230" in text for text in low.open_points)
 

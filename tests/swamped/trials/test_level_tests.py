@@ -227,3 +227,10 @@ def test_weights_five_per_cent_off_do_not_turn_the_verdicts(share: float) -> Non
         ),
     )
     assert all(one.meets for one in trials(heavy, skiff_foam()).values())
+
+
+def test_a_boat_that_displaces_nothing_sinks() -> None:
+    boat, _ = raft(400.0, 0.3)
+    found = trials(boat, ())["183.235"]
+    assert found.outcome is Outcome.SINKS
+    assert found.lacking == approx(400.0 + 1e-9)
