@@ -127,12 +127,12 @@ def assessment_json(assessment: Assessment) -> str:
 
 def beyond_json(name: str, found: Beyond | None) -> str:
     """What lies beyond the regulation; null where nothing was run."""
-    return _document("beyond the regulation", {"boat": name, "found": _json(found)})
+    return document("beyond the regulation", {"boat": name, "found": _json(found)})
 
 
 def swamp_tests_json(name: str, sheets: Sequence[SwampTest]) -> str:
     """The sheets of the tests in real water."""
-    return _document("tests in real water", {"boat": name, "sheets": _json(tuple(sheets))})
+    return document("tests in real water", {"boat": name, "sheets": _json(tuple(sheets))})
 
 
 def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
