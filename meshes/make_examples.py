@@ -17,6 +17,7 @@ from skiff_sheets import SHEETS
 from flotation import assess, plan_pours, read_boat
 from flotation.report.handouts import all_handouts, previews, write_all
 from flotation.report.stl import binary_stl
+from flotation.swamped.afloat import righting_curves
 
 HERE = Path(__file__).parent
 BOATS = {
@@ -33,7 +34,8 @@ def handouts(folder: Path) -> dict[Path, bytes]:
         boat = read_boat(folder / boat_file)
         plan = plan_pours(boat)
         result = assess(boat, plan.foam)
-        files = all_handouts(boat, plan, result) | previews(boat, plan, result)
+        curves = righting_curves(boat, plan.foam)
+        files = all_handouts(boat, plan, result, curves=curves) | previews(boat, plan, result)
         made |= {Path("reports", name, file): content for file, content in files.items()}
     return made
 

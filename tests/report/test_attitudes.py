@@ -62,6 +62,15 @@ def test_a_load_to_port_lies_left_of_the_middle_seen_from_aft() -> None:
         assert sign * (axis["to"][0] - axis["from"][0]) > 0.0  # it leans to the load
 
 
+def test_what_lies_to_port_is_drawn_left_of_the_middle_seen_from_aft() -> None:
+    """Outlines and points are seen from the same side."""
+    end = data(afloat_skiff(), skiff_foam())["trials"][3]["pictures"][1]
+    (axis,) = [one for one in end["limits"] if one["kind"] == "axis"]
+    port, starboard = (np.array(end["outlines"][place]["rings"][0]) for place in (0, 1))
+    assert port[:, 0].max() < axis["from"][0] < starboard[:, 0].min()
+    assert end["tops"][0][0] < axis["from"][0] < end["tops"][1][0]
+
+
 def test_limits_are_drawn_where_they_are() -> None:
     boat, foam = raft(700.0, 0.3)
     side, end = data(boat, foam)["trials"][0]["pictures"]

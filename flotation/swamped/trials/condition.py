@@ -16,13 +16,15 @@ from flotation.boat import Boat, FoamInPlace, Part, Point, Role, Tank, Weight
 from flotation.equilibrium.bodies import Body, Box, as_point
 from flotation.equilibrium.buoyancy import Buoyancy, buoyancy
 from flotation.foamsystem import Foam
-from flotation.geometry.solid import Skin
+from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Burden, Listed
 from flotation.swamped.factors import submergence_factor
 from flotation.swamped.machinery import ROLES as MACHINERY_ROLES
 from flotation.workings import Term
+
+Lifting = tuple[tuple[Solid | Skin | Box | None, Point], ...]
 
 
 class FoamState(StrEnum):
@@ -112,10 +114,20 @@ class SwampedBoat:
 
     def joined(self, pieces: Sequence[Piece]) -> Buoyancy | None:
         """What these pieces displace, told from the join of the stated choice; None for nothing."""
-        bodies = [piece.body for piece in pieces]
-        if not any(body.displaces is not None for body in bodies):
+        bodies = [piece.body for piece in pieces if piece.body.displaces is not None]
+        if not bodies:
             return None
-        return buoyancy(bodies) if self._joined is None else self._joined.changed_to(bodies)
+        lifting = tuple((body.displaces, body.at) for body in bodies)
+        if lifting not in self._joins:
+            stated = self._joined
+            made = buoyancy(bodies) if stated is None else stated.changed_to(bodies)
+            self._joins[lifting] = made
+        return self._joins[lifting]
+
+    @cached_property
+    def _joins(self) -> dict[Lifting, Buoyancy]:
+        """Joins made so far, by what they displace and where."""
+        return {}
 
     @cached_property
     def _joined(self) -> Buoyancy | None:

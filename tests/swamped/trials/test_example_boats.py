@@ -69,6 +69,8 @@ def test_the_twin_has_more_foam_than_is_asked_for_and_turns_over() -> None:
     assert {one.trial for one in found.explanations} == {
         one.name for one in found.trials if not one.meets
     }
+    assert "side port and side starboard filled" in found.mending[-1]
+    assert "without foam in grid transverse aft, bay aft" in found.mending[-1]
     assert "every limit of the tests is met" in found.mending[-1]
 
 
