@@ -34,6 +34,7 @@ class Outcome:
     names: Sequence[str]
     off: Floats
     leaks: Sequence[Leak]
+    cautions: Sequence[str]
 
 
 def assemble(
@@ -67,7 +68,7 @@ def assemble(
         leaks=leaks,
         pockets=float(sum(state.sealed.regions[n].volume for n in slots)),
         apart=_apart(state, outcome.names),
-        cautions=gathered.cautions,
+        cautions=(*gathered.cautions, *outcome.cautions),
     )
 
 

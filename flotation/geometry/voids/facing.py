@@ -106,18 +106,24 @@ def join_pieces(groups: list[Pieces]) -> Pieces:
     )
 
 
-def facing_pieces(triangles: Triangles, reach: float, touch: float) -> Pieces:
+def facing_pieces(
+    triangles: Triangles, reach: float, touch: float, among: Integers | None = None
+) -> Pieces:
     """Every place where a triangle stands opposite another, at most `reach` away.
 
     reach, touch  m; surfaces that overlap by up to `touch` count as touching
+    among         numbers of the triangles that are looked at; None for all
     Pieces thinner than a quarter of `touch` are left out.
     """
     limits = (-touch, reach)
 
     def ahead(one: Integers, other: Integers) -> NDArray[np.bool_]:
+        one, other = look[one], look[other]
         return in_front(triangles, one, other, limits) | in_front(triangles, other, one, limits)
 
-    i, j = facing_triangles(triangles.corners, triangles.normals, reach, ahead)
+    look = np.arange(len(triangles.corners)) if among is None else among
+    i, j = facing_triangles(triangles.corners[look], triangles.normals[look], reach, ahead)
+    i, j = look[i], look[j]
     one, other = np.concatenate([i, j]), np.concatenate([j, i])
     lots = [
         opposite(triangles, one[at : at + _BATCH], other[at : at + _BATCH], limits)

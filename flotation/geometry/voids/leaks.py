@@ -1,87 +1,163 @@
 """Openings wider than the gap that was sealed: what they would close, and where they lead.
 
-The width that is sealed is raised in steps. A region that closes only then would be a cavity, and
-the putty in its mouths that is wider than the gap marks its leaks; a void that falls into two has
-a passage between two chambers.
+A grid shows which spaces are open and which are joined, and about where. There, and only there,
+wider openings are sealed as well: the putty in them is measured, and what it closes off is the
+cavity that leaks, or a chamber of the void that it belongs to. What cannot be closed so is
+reported as the grid shows it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.geometry.voids.chambers import Chamber, large_chambers
+from flotation.geometry.voids.chambers import Chamber
+from flotation.geometry.voids.crevices import distances
+from flotation.geometry.voids.facing import join_pieces
 from flotation.geometry.voids.finding import OUTSIDE, Leak
 from flotation.geometry.voids.openings import figures, measure
-from flotation.geometry.voids.putty import TOUCH, Closure, Opening, Opposites, Puttied, more_putty
+from flotation.geometry.voids.putty import (
+    TOUCH,
+    Opening,
+    Opposites,
+    Puttied,
+    more_putty,
+    opposites_near,
+    up_to,
+)
+from flotation.geometry.voids.watching import Boxes, Place, Watch, region_of, watch
 
 Floats = NDArray[np.float64]
 
-_STEP = 3.0
-_SMALLEST_STEP = 0.002
 # What would be closed by more putty than wall is no cavity with a leak in it.
 _MOSTLY_OPEN = 0.5
 
 
-def widths(gap: float, looked_to: float) -> list[float]:
-    """The widths that are sealed in turn above `gap`, each three times the one before, m."""
-    found: list[float] = []
-    width = max(gap * _STEP, _SMALLEST_STEP)
-    while width < looked_to / np.sqrt(_STEP):
-        found.append(width)
-        width *= _STEP
-    return [*found, looked_to] if looked_to > gap else []
-
-
 @dataclass(frozen=True)
+class _Attempt:
+    """How much wider than the grid shows openings are sealed, all round a space, and with ties."""
+
+    wider: float
+    all_round: bool
+    with_ties: bool
+
+    def boxes(self, place: Place) -> Boxes:
+        """Where to look for them."""
+        return place.space if self.all_round or place.mouth is None else place.mouth
+
+
+# A round opening that lies askew to the grid is half as wide again as it looks there, and one
+# that the grid shows may go on as a slot too narrow for it.
+_ATTEMPTS = (
+    _Attempt(1.0, False, False),
+    _Attempt(1.5, False, False),
+    _Attempt(1.0, True, False),
+    _Attempt(1.5, True, False),
+    _Attempt(1.0, True, True),
+)
+
+
+@dataclass(frozen=True, eq=False)
 class Looking:
-    """What is looked for: openings wider than `gap`, up to `look_to`, m, unless closed by name."""
+    """What is looked for: openings wider than `gap`, up to `look_to`, m.
+
+    names   of the parts
+    origin  (3,) m, taken off all coordinates
+    """
 
     gap: float
     look_to: float
     names: Sequence[str]
-    closures: Sequence[Closure]
+    origin: Floats
 
 
 def find_leaks(
     found: Opposites, state: Puttied, voids: Sequence[Chamber], looking: Looking
-) -> list[Leak]:
-    """All leaks and passages, widest first; `voids` in the order that their numbers follow."""
+) -> tuple[list[Leak], tuple[str, ...]]:
+    """All leaks and passages, widest first, and a caution for each that was not found exactly.
+
+    voids  in the order that their numbers follow
+    """
+    if looking.look_to <= looking.gap:
+        return [], ()
+    seen = watch(found.triangles.corners, state.sealed, looking.look_to)
+    home = {void.number: number for number, void in enumerate(voids)}
+    left = [p for p in seen.places if seen.region[p.one] in home or seen.region[p.one] == OUTSIDE]
     leaks: list[Leak] = []
-    known: list[Chamber] = []
-    for width in widths(looking.gap, looking.look_to):
-        state = more_putty(found, state, width, looking.closures)
-        if not state.openings:
-            continue
-        now = large_chambers(state.sealed.regions, width, looking.gap)
-        seen = _Step(found, state, now, [_home(chamber, voids) for chamber in now], looking)
-        for chamber, home in zip(now, seen.home, strict=True):
-            fresh = home == OUTSIDE and not any(chamber.is_with(old) for old in known)
-            if fresh and _closed_enough(chamber):
-                known.append(chamber)
-                leaks.extend(seen.out_of(chamber, leaks))
-        leaks.extend(seen.passages(leaks))
-    return sorted(leaks, key=lambda leak: -leak.widest)
+    for attempt in _ATTEMPTS:
+        if left:
+            closed = _closed_too(found, state, left, attempt)
+            step = _Step(found, closed, (seen, home), looking)
+            leaks.extend(step.leaks(left, leaks))
+            left = [place for place in left if not step.parts(place)]
+    rough = [_rough(place, (seen, home), found, looking) for place in left]
+    rough = [leak for leak in rough if not _told(leak, leaks)]
+    ordered = sorted([*leaks, *rough], key=lambda leak: -leak.widest)
+    return ordered, tuple(_caution(leak, looking) for leak in rough)
+
+
+def _closed_too(
+    found: Opposites, state: Puttied, places: Sequence[Place], attempt: _Attempt
+) -> Puttied:
+    """Everything sealed that was, and each of the places up to its own width."""
+    pieces, widest = [], 0.0
+    for given in sorted({place.width for place in places}, reverse=True):
+        width = given * attempt.wider
+        boxes = [attempt.boxes(place) for place in places if place.width == given]
+        low, high = (np.concatenate([getattr(b, end) for b in boxes]) for end in ("low", "high"))
+        near = opposites_near(found, low, high, width).pieces
+        pieces.append(up_to(near, np.full(len(near), width)))
+        widest = max(widest, width)
+    joined = join_pieces(pieces)
+    key = joined.one * len(found.triangles.corners) + joined.other
+    once = joined.take(np.unique(key, return_index=True)[1])
+    return more_putty(replace(found, pieces=once), state, widest, with_ties=attempt.with_ties)
 
 
 class _Step:
-    """One width: what is closed off now, and which void each chamber lies in."""
+    """What is closed off now, and which void each chamber lies in."""
 
     def __init__(
         self,
         found: Opposites,
         state: Puttied,
-        now: Sequence[Chamber],
-        home: Sequence[int],
+        seen: tuple[Watch, dict[int, int]],
         looking: Looking,
     ) -> None:
-        self.found, self.state, self.home = found, state, home
+        self.found, self.state = found, state
+        self.seen, self.home = seen
         self.gap, self.names = looking.gap, looking.names
         self.figures = figures(state, found.triangles.normals)
-        self.chamber = {chamber.number: chamber for chamber in now}
-        self.void = {chamber.number: void for chamber, void in zip(now, home, strict=True)}
+        self.region: dict[int, int] = {}
+        self.chamber: dict[int, Chamber] = {}
+        self.void: dict[int, int] = {}
+
+    def parts(self, place: Place) -> bool:
+        """Whether the two spaces are apart now; the chambers are noted."""
+        one, other = self._look_up(place.one), self._look_up(place.other)
+        return one >= 0 and one != other
+
+    def _look_up(self, space: int) -> int:
+        """The region that a space lies in now."""
+        if space not in self.region:
+            number = region_of(self.seen.seed[space], self.state.sealed)
+            self.region[space] = number
+            if number >= 0:
+                self.chamber[number] = Chamber(number, self.state.sealed.regions[number])
+                self.void[number] = self.home.get(int(self.seen.region[space]), OUTSIDE)
+        return self.region[space]
+
+    def leaks(self, places: Sequence[Place], before: Sequence[Leak]) -> list[Leak]:
+        """Those of all chambers that are apart now, each opening once."""
+        apart = [place for place in places if self.parts(place)]
+        found: list[Leak] = []
+        for number in sorted({self.region[place.one] for place in apart}):
+            chamber = self.chamber[number]
+            if self.void[number] == OUTSIDE and _closed_enough(chamber):
+                found.extend(self.out_of(chamber, [*before, *found]))
+        return found + self.passages([*before, *found])
 
     def out_of(self, chamber: Chamber, before: Sequence[Leak]) -> list[Leak]:
         """Leaks of a chamber that no void holds."""
@@ -144,12 +220,38 @@ class _Step:
         )
 
 
-def _home(chamber: Chamber, voids: Sequence[Chamber]) -> int:
-    """The void that a chamber is, or is part of."""
-    for number, void in enumerate(voids):
-        if chamber.is_with(void):
-            return number
-    return OUTSIDE
+def _rough(
+    place: Place, seen: tuple[Watch, dict[int, int]], found: Opposites, looking: Looking
+) -> Leak:
+    """An opening as the grid shows it, where sealing could not tell."""
+    spaces, home = seen
+    number = int(spaces.region[place.one])
+    at = spaces.seed[place.one]
+    if place.mouth is not None:
+        at = (place.mouth.low.min(axis=0) + place.mouth.high.max(axis=0)) / 2.0
+    corners, part = found.triangles.corners, found.triangles.part
+    near = part[np.argsort(distances(np.tile(at, (len(part), 1)), corners), kind="stable")]
+    second = near[np.argmax(near != near[0])]
+    return Leak(
+        place=at,
+        narrowest=looking.gap,
+        widest=place.width,
+        parts=(looking.names[near[0]], looking.names[second]),
+        cavity_volume=float(spaces.volume[place.one]),
+        cavity_place=spaces.seed[place.one],
+        cavity=home.get(number, OUTSIDE),
+        to=home.get(number, OUTSIDE),
+        to_place=np.full(3, np.nan) if place.other == 1 else spaces.seed[place.other],
+    )
+
+
+def _caution(leak: Leak, looking: Looking) -> str:
+    x, y, z = leak.cavity_place + looking.origin
+    return (
+        f"a space of about {1000.0 * leak.cavity_volume:.3g} L round "
+        f"{x:.3f} m, {y:.3f} m, {z:.3f} m is not closed at this gap: foam would leave it through "
+        f"an opening up to {1000.0 * leak.widest:.0f} mm wide that could not be measured"
+    )
 
 
 def _closed_enough(chamber: Chamber) -> bool:

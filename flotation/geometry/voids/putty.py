@@ -22,7 +22,7 @@ from flotation.geometry.voids.facing import (
 )
 from flotation.geometry.voids.hiding import hidden
 from flotation.geometry.voids.plugs import plug_meshes, with_corners_filled
-from flotation.geometry.voids.proximity import near_boxes
+from flotation.geometry.voids.proximity import near_boxes, near_boxes_of
 from flotation.geometry.voids.sealing import Sealed, Walls
 from flotation.geometry.voids.sheets import joined
 from flotation.geometry.voids.ties import Ties, no_ties, ties
@@ -110,6 +110,21 @@ def opposites(walls: Walls, triangles: Triangles, reach: float) -> Opposites:
     """Find once what every width up to `reach`, m, will need."""
     pieces = facing_pieces(triangles, reach, TOUCH)
     return Opposites(walls, triangles, pieces, sharp_edges(triangles), reach)
+
+
+def opposites_near(found: Opposites, low: Floats, high: Floats, reach: float) -> Opposites:
+    """The same within `reach`, m, of boxes, corners (n, 3) m, and up to that distance apart."""
+    triangles = found.triangles
+    box = triangles.corners.min(axis=1), triangles.corners.max(axis=1)
+    among = np.unique(near_boxes_of(box, (low, high), 2.0 * reach)[0])
+    pieces = facing_pieces(triangles, reach, TOUCH, among)
+    used = pieces.in_use[:, :, None]
+    box = (
+        np.where(used, pieces.base, np.inf).min(axis=1),
+        np.where(used, pieces.base, -np.inf).max(axis=1),
+    )
+    near = np.unique(near_boxes_of(box, (low, high), reach)[0])
+    return Opposites(found.walls, triangles, pieces.take(near), found.edges, reach)
 
 
 def up_to(pieces: Pieces, width: Floats) -> Pieces:

@@ -58,14 +58,14 @@ def find_cavities(
     gathered = gather(parts, labels, TOUCH)
     local = [_moved(closure, -gathered.origin) for closure in closures]
     reach = max(8.0 * gap, _LOOK_TO) if look_to is None else max(look_to, gap)
-    widest = max([reach, TOUCH, *(closure.width for closure in closures)])
+    widest = max([gap, TOUCH, *(closure.width for closure in closures)])
     found = opposites(unite(gathered.bodies), gathered.triangles, widest)
     state = putty(found, gap, local)
     closed, slots = chambers(state.sealed.regions, gap)
     closed = _in_order(closed)
-    leaks = find_leaks(found, state, closed, Looking(gap, reach, labels, local))
+    leaks, cautions = find_leaks(found, state, closed, Looking(gap, reach, labels, gathered.origin))
     off = gathered.misfit + surface_error
-    return assemble(gathered, state, closed, slots, Outcome(gap, reach, labels, off, leaks))
+    return assemble(gathered, state, closed, slots, Outcome(gap, reach, labels, off, leaks, cautions))
 
 
 def _check(parts: Sequence[Solid | Skin], gap: float, names: Sequence[str]) -> None:
