@@ -5,6 +5,11 @@ import numpy as np
 from flotation.geometry.solid import Solid
 
 
+# Of drilled holes. Corners stand on the circle, so facets face each other a little nearer than the
+# diameter.
+SIDES = 24
+
+
 def block(low, high, name=""):
     """An upright box between two corners."""
     low, high = np.asarray(low, float), np.asarray(high, float)
@@ -115,3 +120,47 @@ def turned(parts, seed):
     shift = chance.uniform(-3.0, 3.0, 3)
     moved = [Solid(p.vertices @ turn.T + shift, p.faces, name=p.name) for p in parts]
     return moved, lambda point: np.asarray(point) @ turn.T + shift
+
+
+def drilled_plate(low, high, hole, name):
+    """A plate square to x with a round hole along x: `hole` is y, z and diameter."""
+    (x0, y0, z0), (x1, y1, z1) = low, high
+    y, z, diameter = hole
+    corner = np.array([(y0, z0), (y1, z0), (y1, z1), (y0, z1)], float)
+    ring = np.add(polygon(diameter / 2.0, SIDES, np.pi / SIDES), (y, z))
+    flat = np.concatenate([corner, ring])
+    points = np.concatenate([np.column_stack([np.full(len(flat), x), flat]) for x in (x0, x1)])
+    count = len(flat)
+    face = around(corner, ring)
+    faces = [(a, c, b) for a, b, c in face]
+    faces += [(a + count, b + count, c + count) for a, b, c in face]
+    for rim, sense in (([0, 1, 2, 3], 1), (list(range(4, count)), -1)):
+        for a, b in zip(rim, [*rim[1:], rim[0]], strict=True):
+            side = [(a, b, b + count), (a, b + count, a + count)]
+            faces += side if sense > 0 else [t[::-1] for t in side]
+    return Solid(points, faces, name=name)
+
+
+def around(corner, ring):
+    """Triangles between a rectangle, numbered 0 to 3, and a ring, from 4, both counterclockwise."""
+    middle = ring.mean(axis=0)
+    spokes = np.arctan2(*(ring - middle).T[::-1])
+
+    def towards(direction):
+        return int(np.argmin(np.abs(np.angle(np.exp(1j * (spokes - direction))))))
+
+    nearest = [towards(angle) for angle in np.arctan2(*(corner - middle).T[::-1])]
+    faces = []
+    for c in range(4):
+        d = (c + 1) % 4
+        side = corner[d] - corner[c]
+        # Seen from a corner the ring is in sight up to the point nearest to the side.
+        last = towards(np.arctan2(-side[0], side[1]))
+        for start, end, eye in ((nearest[c], last, c), (last, nearest[d], d)):
+            k = start
+            while k != end:
+                after = (k + 1) % len(ring)
+                faces.append((eye, 4 + after, 4 + k))
+                k = after
+        faces.append((c, d, 4 + last))
+    return faces

@@ -47,8 +47,8 @@ class Edges:
 
     def at(self, index: Integers, share: Floats) -> Floats:
         """Places at a share of the way along edges."""
-        result: Floats = (
-            self.start[index] + share[..., None] * (self.end[index] - self.start[index])
+        result: Floats = self.start[index] + share[..., None] * (
+            self.end[index] - self.start[index]
         )
         return result
 

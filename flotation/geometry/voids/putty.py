@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.geometry.voids.columns import merged, steep
-from flotation.geometry.voids.crevices import dead_ends
+from flotation.geometry.voids.crevices import dead_ends, distances
 from flotation.geometry.voids.edges import Edges, sharp_edges
 from flotation.geometry.voids.facing import (
     Pieces,
@@ -125,6 +125,21 @@ def opposites_near(found: Opposites, low: Floats, high: Floats, reach: float) ->
     )
     near = np.unique(near_boxes_of(box, (low, high), reach)[0])
     return Opposites(found.walls, triangles, pieces.take(near), found.edges, reach)
+
+
+def with_closures(found: Opposites, closures: Sequence[Closure]) -> Opposites:
+    """The same, and what stands opposite in each closure up to its width."""
+    pieces = [found.pieces]
+    for closure in (c for c in closures if c.width > found.reach):
+        at = np.array([closure.at])
+        box = at - closure.width, at + closure.width
+        pieces.append(opposites_near(found, *box, closure.width).pieces)
+    # The same two triangles once, as far as they were looked at for the widest.
+    joined_up = join_pieces(pieces[::-1])
+    key = joined_up.one * len(found.triangles.corners) + joined_up.other
+    widest = np.lexsort((-joined_up.widest, key))
+    first = widest[np.diff(key[widest], prepend=-1) > 0]
+    return replace(found, pieces=joined_up.take(first))
 
 
 def up_to(pieces: Pieces, width: Floats) -> Pieces:
@@ -253,11 +268,19 @@ def _with_ties(pieces: Pieces, tied: Ties) -> Pieces:
 
 
 def _at(pieces: Pieces, closure: Closure) -> Mask:
-    """Pieces of which some corner or its opposite lies within the closure's width of its place."""
+    """Pieces of which some point lies within the closure's width of its place."""
     place = np.asarray(closure.at, dtype=np.float64)
-    near = np.linalg.norm(pieces.base - place, axis=2) <= closure.width
-    result: Mask = (near & pieces.in_use).any(axis=1)
-    return result
+    step = np.arange(pieces.base.shape[1])[None, :]
+    after = np.where(step + 1 < pieces.count[:, None], step + 1, 0)
+    following = np.take_along_axis(pieces.base, after[:, :, None], axis=1)
+    first = np.repeat(pieces.base[:, :1], pieces.base.shape[1], axis=1)
+    fan = np.stack([first, pieces.base, following], axis=2)
+    near = np.zeros(len(pieces), dtype=bool)
+    for corner in range(fan.shape[1]):
+        used = np.flatnonzero(pieces.in_use[:, corner] & ~near)
+        places = np.tile(place, (len(used), 1))
+        near[used] = distances(places, fan[used, corner]) <= closure.width
+    return near
 
 
 def _openings(

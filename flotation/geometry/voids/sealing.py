@@ -145,9 +145,7 @@ def hull_plugs(points: Floats, first: int, lap: float) -> list[PlugMesh]:
     return [_hull_lot(lot, vertices, faces, first) for lot in lots]
 
 
-def _hull_lot(
-    lot: Integers, vertices: list[Floats], faces: list[Integers], first: int
-) -> PlugMesh:
+def _hull_lot(lot: Integers, vertices: list[Floats], faces: list[Integers], first: int) -> PlugMesh:
     before = np.cumsum([0] + [len(vertices[n]) for n in lot])
     return PlugMesh(
         np.concatenate([vertices[n] for n in lot]),

@@ -3,7 +3,7 @@
 Nobody draws cavities; a drawing has the hull, the grid, the sole, and the cavity is what is left.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -15,10 +15,11 @@ from flotation.geometry.voids.chambers import Chamber, chambers
 from flotation.geometry.voids.finding import CavityFinding
 from flotation.geometry.voids.gathering import gather
 from flotation.geometry.voids.leaks import Looking, find_leaks
-from flotation.geometry.voids.putty import TOUCH, Closure, opposites, putty
+from flotation.geometry.voids.putty import TOUCH, Closure, opposites, putty, with_closures
 from flotation.geometry.voids.sealing import unite
 
 Floats = NDArray[np.float64]
+Progress = Callable[[float, str], None]
 
 # Openings are looked for up to eight gaps, and at least this wide, m: a hand's access hole.
 _LOOK_TO = 0.04
@@ -34,6 +35,7 @@ def find_cavities(
     closures: Sequence[Closure] = (),
     look_to: float | None = None,
     surface_error: float = 0.0,
+    progress: Progress | None = None,
 ) -> CavityFinding:
     """Which closed cavities do these parts form, how large are they, and where do they leak?
 
@@ -44,6 +46,7 @@ def find_cavities(
     closures       wider openings that are closed by name before the pour
     look_to        m, leaks are looked for up to this width; None: eight gaps, at least 40 mm
     surface_error  m, by how much the parts' surfaces may be off (chords of a curve, a scan)
+    progress       told now and then what share of the work is done, 0 to 1, and what comes next
 
     A gap is where two walls stand opposite each other, its width measured square to one of them.
     It is filled flush with its mouth: no foam stands in a sealed gap, and `gap_volume` says how
@@ -58,14 +61,28 @@ def find_cavities(
     gathered = gather(parts, labels, TOUCH)
     local = [_moved(closure, -gathered.origin) for closure in closures]
     reach = max(8.0 * gap, _LOOK_TO) if look_to is None else max(look_to, gap)
-    widest = max([gap, TOUCH, *(closure.width for closure in closures)])
-    found = opposites(unite(gathered.bodies), gathered.triangles, widest)
+    tell = progress or _silent
+    tell(0.0, "joining the parts")
+    walls = unite(gathered.bodies)
+    tell(0.1, "looking where walls stand close")
+    found = opposites(walls, gathered.triangles, max(gap, TOUCH))
+    found = with_closures(found, local)
+    tell(0.25, "sealing the gaps")
     state = putty(found, gap, local)
+    tell(0.55, "looking for leaks")
     closed, slots = chambers(state.sealed.regions, gap)
     closed = _in_order(closed)
     leaks, cautions = find_leaks(found, state, closed, Looking(gap, reach, labels, gathered.origin))
+    tell(0.9, "measuring the cavities")
     off = gathered.misfit + surface_error
-    return assemble(gathered, state, closed, slots, Outcome(gap, reach, labels, off, leaks, cautions))
+    outcome = Outcome(gap, reach, labels, off, leaks, cautions)
+    finding = assemble(gathered, state, closed, slots, outcome)
+    tell(1.0, "done")
+    return finding
+
+
+def _silent(share: float, stage: str) -> None:
+    """Nobody asked for the progress."""
 
 
 def _check(parts: Sequence[Solid | Skin], gap: float, names: Sequence[str]) -> None:

@@ -107,7 +107,9 @@ def _each_once(found: Ties, touch: float) -> Ties:
     again = np.lexsort(
         (sorted_points[:, :, 2], sorted_points[:, :, 1], sorted_points[:, :, 0]), axis=1
     )
-    key = np.take_along_axis(sorted_points, again[:, :, None], axis=1).reshape(len(found), 3 * _CORNERS)
+    key = np.take_along_axis(sorted_points, again[:, :, None], axis=1).reshape(
+        len(found), 3 * _CORNERS
+    )
     return found.take(np.unique(key, axis=0, return_index=True)[1])
 
 
