@@ -4,7 +4,6 @@ import numpy as np
 
 from flotation.geometry.solid import Solid
 
-
 # Of drilled holes. Corners stand on the circle, so facets face each other a little nearer than the
 # diameter.
 SIDES = 24

@@ -18,6 +18,7 @@ from flotation.geometry.voids.cells import Grid, grown
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 Mask = NDArray[np.bool_]
+Labels = NDArray[np.int32]
 
 # Fewer cells than this are no space but what rounding to cells leaves.
 _FEW = 8
@@ -34,7 +35,7 @@ class Basins:
     """
 
     grid: Grid
-    label: Integers
+    label: Labels
     born: Integers
     seed: Integers
     cells: Integers
@@ -92,8 +93,8 @@ class _Flow:
     def _first(self, fresh: Integers) -> Integers:
         """Cells beside one that has a label get it; which ones do."""
         found = np.zeros(len(fresh), dtype=np.int32)
-        for there, inside in self._beside(fresh):
-            label = np.where(inside, self.label[np.where(inside, there, 0)], 0)
+        for beside, inside in self._beside(fresh):
+            label = np.where(inside, self.label[np.where(inside, beside, 0)], 0)
             found = np.where(found == 0, label, found)
         self.label[fresh] = found
         return fresh[found > 0]
@@ -106,8 +107,8 @@ class _Flow:
 
     def _next(self, front: Integers, todo: Mask) -> Integers:
         new = []
-        for there, inside in self._beside(front):
-            here, there = front[inside], there[inside]
+        for beside, inside in self._beside(front):
+            here, there = front[inside], beside[inside]
             open_yet = todo[there]
             here, there = here[open_yet], there[open_yet]
             self.label[there] = self.label[here]
@@ -146,8 +147,8 @@ class _Flow:
 
     def _meet(self, fresh: Integers, level: int) -> None:
         """Pairs of neighbouring cells of two spaces of which one got its label at this level."""
-        for there, inside in self._beside(fresh):
-            here, there = fresh[inside], there[inside]
+        for beside, inside in self._beside(fresh):
+            here, there = fresh[inside], beside[inside]
             differ = (self.label[here] != self.label[there]) & (self.label[there] > 0)
             differ &= self.label[here] > 0
             if differ.any():

@@ -82,9 +82,8 @@ def _mark_rows(wall: Mask, points: Floats, row: Integers) -> None:
         right = np.where(hit, np.maximum(right, at), right)
     normal = np.cross(points[:, 1] - points[:, 0], points[:, 2] - points[:, 0])
     crossed = (left <= right) & (np.abs(normal[:, 0]) > 1e-12)
-    points, row, left, right, normal = (
-        array[crossed] for array in (points, row, left, right, normal)
-    )
+    points, row, normal = points[crossed], row[crossed], normal[crossed]
+    left, right = left[crossed], right[crossed]
     first = np.ceil(left).astype(np.intp)
     count = np.maximum(np.floor(right).astype(np.intp) - first + 1, 0)
     which = np.repeat(np.arange(len(row)), count)

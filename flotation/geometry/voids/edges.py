@@ -151,7 +151,7 @@ def _meet(edges: Edges, triangles: Triangles, i: Integers, j: Integers, touch: f
     for one in (edges.start, edges.end):
         for other in (edges.start, edges.end):
             result |= np.linalg.norm(one[i] - other[j], axis=1) <= touch
-    return result & (triangles.part[edges.one[i]] == triangles.part[edges.one[j]])
+    return np.asarray(result & (triangles.part[edges.one[i]] == triangles.part[edges.one[j]]))
 
 
 def _outside(

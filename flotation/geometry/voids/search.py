@@ -27,7 +27,7 @@ _LOOK_TO = 0.04
 _ABREAST = 0.005
 
 
-def find_cavities(
+def find_cavities(  # noqa: PLR0913 - one call that says all, each by its name
     parts: Sequence[Solid | Skin],
     *,
     gap: float,

@@ -1,8 +1,8 @@
 """Putty between edges that pass each other with no wall of either opposite the other.
 
 Works on arrays. Between two edges the putty is a thin ribbon, the hull of the two stretches that
-come within the width. Ribbons and columns that only meet in a corner leave a hole there: wherever two
-edges and a third one, or a wall, stand so close that a ball as wide as the width cannot pass
+come within the width. Ribbons and columns that only meet in a corner leave a hole there: wherever
+two edges and a third one, or a wall, stand so close that a ball as wide as the width cannot pass
 between the three, there is a membrane across them.
 """
 
@@ -67,7 +67,7 @@ class Ties:
         """(n,) m, along the longer of the two edges."""
         one = np.linalg.norm(self.points[:, 1] - self.points[:, 0], axis=1)
         two = np.linalg.norm(self.points[:, 3] - self.points[:, 2], axis=1)
-        return np.maximum(one, two)
+        return np.asarray(np.maximum(one, two))
 
 
 def ties(
@@ -250,7 +250,7 @@ def _foot(places: Floats, corners: Floats) -> Floats:
         length = np.linalg.norm(places - foot, axis=1)
         best = np.where((length < off)[:, None], foot, best)
         off = np.minimum(off, length)
-    return np.where(inside[:, None], flat, best)
+    return np.asarray(np.where(inside[:, None], flat, best))
 
 
 def _filled(ribbons: Ties, columns: Pieces, triangles: Triangles) -> Mask:

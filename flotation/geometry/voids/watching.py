@@ -86,7 +86,8 @@ def watch(corners: Floats, sealed: Sealed, looked_to: float) -> Watch:
     region[found.born < 1] = SOLID
     region[1] = OUTSIDE
     group = _groups(found, mouths, region)
-    volume = np.bincount(group, found.cells, minlength=len(group)) * grid.cell**3
+    cells = np.bincount(group, found.cells, minlength=len(group))
+    volume: Floats = cells.astype(np.float64) * grid.cell**3
     pairs = _Places(found, region, group)
     places = pairs.seen(mouths) + pairs.unseen(mouths)
     return Watch(grid.cell, seed, volume, region, tuple(places))
@@ -141,7 +142,8 @@ class _Places:
         """Those that the grid shows no way between."""
         alike = [m for m in mouths if self.region[m.one] == self.region[m.other]]
         met = np.array([(m.one, m.other) for m in alike], dtype=np.intp).reshape(-1, 2)
-        way = joined(*self.group[met].T, len(self.group))[self.group]
+        one, other = self.group[met].T
+        way = joined(one, other, len(self.group))[self.group]
         places = []
         for number in np.unique(self.region[self.region != SOLID]):
             here = [n for n in np.unique(self.group) if self.region[n] == number]
