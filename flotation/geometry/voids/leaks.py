@@ -95,7 +95,7 @@ def find_leaks(
     rough = [_rough(place, (seen, home), found, looking) for place in left]
     rough = [leak for leak in rough if not _told(leak, leaks)]
     ordered = sorted([*leaks, *rough], key=lambda leak: -leak.widest)
-    return ordered, tuple(_caution(leak, looking) for leak in rough)
+    return ordered, (*(_caution(leak, looking) for leak in rough), _limit(seen))
 
 
 def _closed_too(
@@ -242,6 +242,15 @@ def _rough(
         cavity=home.get(number, OUTSIDE),
         to=home.get(number, OUTSIDE),
         to_place=np.full(3, np.nan) if place.other == 1 else spaces.seed[place.other],
+    )
+
+
+def _limit(seen: Watch) -> str:
+    """What the grid cannot tell."""
+    return (
+        f"openings were looked for on a grid of {1000.0 * seen.cell:.1f} mm: where a space is less "
+        f"than {6000.0 * seen.cell:.0f} mm wide, an opening nearly as wide as the space itself "
+        f"counts as part of it and is not reported"
     )
 
 
