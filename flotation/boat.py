@@ -169,6 +169,7 @@ class Cavity:
     group          cavities of one group share a page of the pour sheet
     entry          file and entry it was read from
     drill          boxes within which further holes may be drilled; none: its whole top
+    volume_error   m3 either way, of a cavity found between parts; None: not known
     """
 
     name: str
@@ -185,6 +186,7 @@ class Cavity:
     hand_check: HandCheck | None
     entry: str
     drill: tuple[Box, ...] = ()
+    volume_error: float | None = None
 
 
 @dataclass(frozen=True)

@@ -180,13 +180,15 @@ def volume(
     files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Mesh files.")],
     unit: Annotated[
         str | None,
-        typer.Option(help="Unit of the files: mm, cm, m, in or ft. 3MF and GLB carry their own."),
+        typer.Option(
+            help="Unit of the files: mm, cm, m, in or ft. 3MF, GLB and STEP have their own."
+        ),
     ] = None,
     json: Json = False,
 ) -> None:
     """Volume, area and centroid of closed meshes.
 
-    Read are STL, OBJ, PLY, OFF, 3MF and GLB. Nothing is repaired.
+    Read are STL, OBJ, PLY, OFF, 3MF, GLB and STEP. Nothing is repaired.
     """
     with _doing("Reading meshes"):
         solids = _measure(files, unit)
@@ -333,6 +335,32 @@ def compare(
     write = compare_text.comparison_json if json else compare_text.comparison_text
     typer.echo(write(found) if json else _harmless(write(found)), nl=False)
     raise typer.Exit(0 if found.two.meets else 1)
+
+
+@app.command()
+def cavities(
+    file: BoatFile,
+    to: Annotated[
+        Path | None,
+        typer.Option(help="Folder for a mesh of each cavity and a picture; it is made."),
+    ] = None,
+    paper: Annotated[Paper, typer.Option(help="Paper size of the picture.")] = Paper.A4,
+    json: Json = False,
+) -> None:
+    """Find the cavities between the parts: volumes with error bounds, gaps and leaks."""
+    with _doing(f"Searching between the parts of {file.name}"):
+        from flotation.boatfile import read_found_cavities
+
+        found = read_found_cavities(file)
+    from flotation.report import cavity_tables
+
+    if to is not None:
+        with _doing("Drawing"):
+            from flotation.report.handouts import cavity_handouts, write_all
+
+            write_all(to, cavity_handouts(found, paper=paper.value))
+    text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
+    typer.echo(text, nl=False)
 
 
 @app.command()

@@ -6,19 +6,19 @@ python meshes/make_examples.py --check   make them again elsewhere; exit 1 and n
 """
 
 import argparse
-import struct
 import sys
 import tempfile
 from pathlib import Path
 
-import numpy as np
 from skiff_cavities import MESHES
+from skiff_parts import PARTS
 from skiff_sheets import SHEETS
 
 from flotation import assess, plan_pours, read_boat
 from flotation.geometry.solid import Skin, Solid
 from flotation.report.beside import Beside
 from flotation.report.handouts import all_handouts, previews, write_all
+from flotation.report.stl import binary_stl
 from flotation.swamped.afloat import righting_curves
 from flotation.swamped.what_if import what_if
 
@@ -28,19 +28,6 @@ BOATS = {
     "skiff_foam_low": "skiff/skiff_foam_low.toml",
     "launch": "launch/launch.toml",
 }
-MILLIMETRES = 1000.0
-
-
-def binary_stl(solid: Solid | Skin) -> bytes:
-    """A binary STL file in millimetres; its header is the name."""
-    corners = (solid.vertices[solid.faces] * MILLIMETRES).astype("<f4")
-    across = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    length = np.linalg.norm(across, axis=1, keepdims=True)
-    records = np.zeros(len(corners), dtype=[("f", "<f4", (4, 3)), ("attribute", "<u2")])
-    records["f"][:, 0] = np.divide(across, length, where=length > 0, out=np.zeros_like(across))
-    records["f"][:, 1:] = corners
-    header = solid.name.encode("ascii").ljust(80)
-    return header + struct.pack("<I", len(corners)) + records.tobytes()
 
 
 def handouts(folder: Path) -> dict[Path, bytes]:
@@ -59,7 +46,7 @@ def handouts(folder: Path) -> dict[Path, bytes]:
 
 def meshes() -> dict[Path, bytes]:
     """Every mesh of the example skiff."""
-    makers = {**MESHES, **SHEETS}
+    makers = {**MESHES, **SHEETS, **PARTS}
     return {Path("meshes", "skiff", name): binary_stl(made()) for name, made in makers.items()}
 
 

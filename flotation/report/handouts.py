@@ -8,9 +8,12 @@ from tempfile import TemporaryDirectory
 
 from flotation.boat import Boat
 from flotation.errors import Fault, InputError
+from flotation.foundcavities import FoundCavities
 from flotation.pour.pourplan import PourPlan
 from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.calculation import calculation_report, first_page_picture
+from flotation.report.cavity_picture import cavity_picture
+from flotation.report.cavity_tables import cavities_json, cavity_meshes
 from flotation.report.hand_check import hand_check_sheet
 from flotation.report.pour_sheet import group_picture, pour_sheet
 from flotation.report.scene import look_inside
@@ -60,6 +63,15 @@ def reports(
     return {
         "pour.json": pour_json(plan, boat).encode(),
         "assessment.json": assessment_json(assessment, boat, beside).encode(),
+    }
+
+
+def cavity_handouts(found: FoundCavities, *, paper: str = "a4") -> dict[str, bytes]:
+    """A mesh of each found cavity, JSON and the picture: file name -> bytes."""
+    return {
+        "cavities.pdf": cavity_picture(found, paper),
+        "cavities.json": cavities_json(found).encode(),
+        **cavity_meshes(found),
     }
 
 

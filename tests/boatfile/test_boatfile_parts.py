@@ -1,0 +1,210 @@
+"""Cavities found between the parts of a boat file, and openings closed by name."""
+
+from pathlib import Path
+
+import pytest
+from boatfile_writing import write
+from pytest import approx
+
+from flotation.boatfile import read_boat, read_found_cavities
+from flotation.errors import BoatFileError
+from flotation.geometry.cavities import take_out
+from flotation.geometry.shapes import box
+from flotation.report.stl import binary_stl
+
+WALL, LENGTH, BREADTH, HEIGHT = 0.01, 1.0, 0.6, 0.3  # m, of the box inside
+WEB, HOLE = (0.60, 0.61), 0.020  # the web between its two chambers, and the hole in it
+
+
+def plate(name: str, corner: tuple[float, ...], size: tuple[float, ...], more: str = "") -> str:
+    """A [[part]] that is a box."""
+    listed = ["[" + ", ".join(f'"{value:.4f} m"' for value in row) + "]" for row in (corner, size)]
+    shape = f'{{ kind = "box", corner = {listed[0]}, size = {listed[1]} }}'
+    return f'[[part]]\nname = "{name}"\nshape = {shape}\n{more}\n'
+
+
+def chest() -> str:
+    """Six plates round a box of which y runs from 0.1 m: it lies to port."""
+    w, (x, y, z) = WALL, (LENGTH, BREADTH, HEIGHT)
+    return "".join(
+        [
+            plate("bottom", (-w, 0.1 - w, -w), (x + 2 * w, y + 2 * w, w)),
+            plate("top", (-w, 0.1 - w, z), (x + 2 * w, y + 2 * w, w)),
+            plate("aft", (-w, 0.1 - w, 0), (w, y + 2 * w, z)),
+            plate("forward", (x, 0.1 - w, 0), (w, y + 2 * w, z)),
+            plate("starboard", (0, 0.1 - w, 0), (x, w, z)),
+            plate("port", (0, 0.1 + y, 0), (x, w, z)),
+        ]
+    )
+
+
+def web(folder: Path) -> str:
+    """A web across the box with a square hole in it, written into the folder."""
+    start, end = WEB
+    solid = box((start, 0.1, 0.0), (end - start, BREADTH, HEIGHT), name="web")
+    hole = box((start - 0.01, 0.4 - HOLE / 2, 0.04), (0.03, HOLE, HOLE), name="hole")
+    (folder / "web.stl").write_bytes(binary_stl(take_out(solid, [hole])))
+    return '[[part]]\nname = "web"\nmesh = "web.stl"\nunit = "mm"\n'
+
+
+TAPE = """
+[[opening]]
+name = "limber hole"
+at = [["0.605 m", "0.4 m", "0.05 m"]]
+width = "25 mm"
+"""
+PLUG = """
+[[opening]]
+name = "limber hole"
+shape = { kind = "cone", start = ["600 mm", "0.4 m", "50 mm"], end = ["610 mm", "0.4 m", "50 mm"],\
+ start_diameter = "40 mm", end_diameter = "40 mm" }
+"""
+SEARCH = '[parts]\ngap = "3 mm"\n'
+
+
+def parts_file(folder: Path, *tables: str) -> Path:
+    """A boat file that has parts and nothing else."""
+    file = folder / "parts.toml"
+    file.write_text("format = 1\n" + "".join(tables))
+    return file
+
+
+def faults_of(file: Path) -> list[str]:
+    with pytest.raises(BoatFileError) as caught:
+        read_found_cavities(file)
+    return [str(fault) for fault in caught.value.faults]
+
+
+def test_a_cavity_is_what_the_parts_leave(tmp_path: Path) -> None:
+    found = read_found_cavities(parts_file(tmp_path, SEARCH, chest()))
+    assert found.names == ("0.50 port 0.40 up 0.15",)
+    assert found.voids[0].volume == approx(
+        LENGTH * BREADTH * HEIGHT, abs=found.voids[0].volume_error
+    )
+    assert found.voids[0].volume_error < 1e-3 * LENGTH * BREADTH * HEIGHT
+    assert found.voids[0].parts == ("bottom", "top", "aft", "forward", "starboard", "port")
+
+
+def test_an_opening_that_stays_open_is_told_with_where_foam_goes(tmp_path: Path) -> None:
+    tables = (SEARCH, chest(), web(tmp_path), TAPE.replace("width", "closed = false\nwidth"))
+    found = read_found_cavities(parts_file(tmp_path, *tables))
+    assert len(found.voids) == 1
+    (leak,) = found.finding.leaks
+    assert leak.is_passage
+    assert leak.widest == approx(HOLE, abs=1e-6)
+    assert leak.place == approx([0.605, 0.4, 0.05], abs=0.005)
+    assert "pouring one feeds the other" in found.leads(leak)
+    assert found.left_open == ("limber hole",)
+
+
+@pytest.mark.parametrize("closed_by", [TAPE, PLUG], ids=["tape", "plug"])
+def test_an_opening_closed_by_name_makes_two_cavities_of_one(
+    tmp_path: Path, closed_by: str
+) -> None:
+    found = read_found_cavities(parts_file(tmp_path, SEARCH, chest(), web(tmp_path), closed_by))
+    assert found.names == ("0.81 port 0.40 up 0.15", "0.30 port 0.40 up 0.15")
+    assert not found.finding.leaks
+    assert found.closed == ("limber hole",)
+    lengths = (LENGTH - WEB[1], WEB[0])
+    for void, length in zip(found.voids, lengths, strict=True):
+        assert void.volume == approx(length * BREADTH * HEIGHT, abs=void.volume_error)
+
+
+def test_a_part_inside_is_taken_out_and_one_that_floats_free_is_told(tmp_path: Path) -> None:
+    tank = plate("tank", (0.2, 0.2, 0.1), (0.2, 0.2, 0.1))
+    found = read_found_cavities(parts_file(tmp_path, SEARCH, chest(), tank))
+    void = found.voids[0]
+    expected = LENGTH * BREADTH * HEIGHT - 0.2 * 0.2 * 0.1
+    assert void.volume == approx(expected, abs=void.volume_error)
+    assert void.adrift == (("tank",),)
+
+
+NOWHERE = TAPE.replace('"0.605 m"', '"0.3 m"')
+LOOSE = PLUG.replace("600 mm", "200 mm").replace("610 mm", "210 mm")
+WRONG = {
+    "no part": ((SEARCH,), "no part to search between"),
+    "no [parts]": ((plate("bottom", (0, 0, 0), (1, 1, 1)),), "[parts] is missing"),
+    "tape where nothing is": ((SEARCH, chest(), NOWHERE), "no opening wider than the gap"),
+    "plug that hangs free": ((SEARCH, chest(), LOOSE), "stands free and closes nothing"),
+    "neither tape nor plug": ((SEARCH, chest(), '[[opening]]\nname = "x"\n'), "where it is"),
+    "both": ((SEARCH, chest(), PLUG + 'width = "3 mm"\n'), "closed twice"),
+    "sheet as a shape": (
+        (SEARCH, plate("s", (0, 0, 0), (1, 1, 1), 'thickness = "5 mm"')),
+        "a sheet is a mesh",
+    ),
+    "part in another unit": (
+        (SEARCH, chest(), plate("lid", (0, 0, 0), (900, 600, 10))),
+        "another unit",
+    ),
+    "name twice": ((SEARCH, chest(), chest()), "stands twice"),
+    "no gap": (("[parts]\n", chest()), '"gap" is missing'),
+}
+
+
+@pytest.mark.parametrize("case", WRONG)
+def test_what_cannot_be_searched_is_one_message_with_its_line(tmp_path: Path, case: str) -> None:
+    tables, told = WRONG[case]
+    faults = faults_of(parts_file(tmp_path, *tables))
+    assert any(told in fault for fault in faults), faults
+    assert all(fault.startswith("parts.toml") for fault in faults)
+
+
+CAVITY = """
+[[cavity]]
+name = "locker"
+found = "0.50 port 0.40 up 0.15"
+foam = "pour foam 2 lb"
+exposure = "none"
+
+[[cavity.hole]]
+name = "P1"
+kind = "fill"
+at = ["0.5 m", "0.4 m", "0.3 m"]
+diameter = "30 mm"
+"""
+
+
+def whole_boat(folder: Path, *tables: str) -> Path:
+    """The commented boat file with parts in place of its cavities."""
+    file = write(folder, cavities=False)
+    file.write_text(file.read_text() + "".join(tables))
+    return file
+
+
+def test_a_cavity_of_a_boat_may_be_one_that_is_found(tmp_path: Path) -> None:
+    boat = read_boat(whole_boat(tmp_path, SEARCH, chest(), CAVITY))
+    cavity = boat.cavity("locker")
+    assert cavity.volume_error is not None
+    assert cavity.solid.volume == approx(LENGTH * BREADTH * HEIGHT, abs=cavity.volume_error)
+    assert cavity.moved_in == 0.0
+    assert [hole.name for hole in cavity.holes] == ["P1"]
+    assert not boat.parts
+
+
+def test_nothing_found_is_passed_over_in_silence(tmp_path: Path) -> None:
+    tables = (SEARCH, chest(), web(tmp_path), TAPE.replace("width", "closed = false\nwidth"))
+    notes = "\n".join(read_boat(whole_boat(tmp_path, *tables)).notes)
+    assert "not used as a [[cavity]]" in notes
+    assert "wider than the gap: foam goes between two chambers" in notes
+    assert '"limber hole" is left open' in notes
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("0.50 port", "0.40 port", "no cavity is found at"),
+        ("0.50 port 0.40 up 0.15", "locker", "no name of a found cavity"),
+        ('exposure = "none"', 'exposure = "none"\nface = "moulded"', '"face" is not known'),
+    ],
+)
+def test_a_wrong_name_is_told_with_its_line(tmp_path: Path, old: str, new: str, told: str) -> None:
+    file = whole_boat(tmp_path, SEARCH, chest(), CAVITY.replace(old, new, 1))
+    with pytest.raises(BoatFileError) as caught:
+        read_boat(file)
+    assert any(told in str(fault) for fault in caught.value.faults)
+
+
+def test_two_cavities_cannot_be_the_same_one(tmp_path: Path) -> None:
+    again = CAVITY.replace('"locker"', '"bin"').replace('"P1"', '"P2"')
+    with pytest.raises(BoatFileError, match="shares"):
+        read_boat(whole_boat(tmp_path, SEARCH, chest(), CAVITY, again))

@@ -1,0 +1,93 @@
+"""The command that finds cavities between parts, from end to end."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from pytest import approx
+
+from flotation.geometry.solid import Solid
+
+ROOT = Path(__file__).parent.parent
+SIZE, WALL, GAP = (1.2, 0.5, 0.3), 0.01, 0.002  # m: inside, plates, and lid off its walls
+
+
+def run(*arguments: str | Path) -> "subprocess.CompletedProcess[str]":
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "80"}
+    return subprocess.run(
+        [sys.executable, "-m", "flotation", *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        env=environment,
+        check=False,
+    )
+
+
+def plate(name: str, corner: tuple[float, ...], size: tuple[float, ...]) -> str:
+    rows = [
+        "[" + ", ".join(f'"{value * 1000:.1f} mm"' for value in row) + "]" for row in (corner, size)
+    ]
+    shape = f'{{ kind = "box", corner = {rows[0]}, size = {rows[1]} }}'
+    return f'[[part]]\nname = "{name}"\nshape = {shape}\n'
+
+
+@pytest.fixture
+def boat(tmp_path: Path) -> Path:
+    """A box of five plates, with a lid that stands off them."""
+    w, (x, y, z) = WALL, SIZE
+    file = tmp_path / "boat.toml"
+    file.write_text(
+        'format = 1\n[boat]\nname = "#panic() <b>"\n[parts]\ngap = "3 mm"\n'
+        + plate("bottom", (0, -w, 0), (x + 2 * w, y + 2 * w, w))
+        + plate("aft", (0, -w, w), (w, y + 2 * w, z + w))
+        + plate("forward", (x + w, -w, w), (w, y + 2 * w, z + w))
+        + plate("starboard", (w, -w, w), (x, w, z + w))
+        + plate("port", (w, y, w), (x, w, z + w))
+        + plate("lid", (w + GAP, GAP, w + z), (x - 2 * GAP, y - 2 * GAP, w))
+    )
+    return file
+
+
+def test_table_fits_80_columns_and_json_says_the_same(boat: Path) -> None:
+    table, machine = run("cavities", boat), run("cavities", boat, "--json")
+    assert table.returncode == machine.returncode == 0, table.stderr
+    assert max(map(len, table.stdout.splitlines())) <= 80
+    (row,) = json.loads(machine.stdout)["cavities"]
+    assert row["found"] in table.stdout
+    assert row["volume_m3"] == approx(np.prod(SIZE), abs=row["volume_error_m3"])
+    assert 0.0 < row["volume_error_m3"] < 0.005 * row["volume_m3"]
+
+
+def test_meshes_and_a_picture_are_written(boat: Path, tmp_path: Path) -> None:
+    result = run("cavities", boat, "--to", tmp_path / "out")
+    assert result.returncode == 0, result.stderr
+    written = sorted(path.name for path in (tmp_path / "out").iterdir())
+    mesh = "cavity_01_0.61_port_0.25_up_0.16.stl"
+    assert written == ["cavities.json", "cavities.pdf", mesh]
+    solid = Solid.read(tmp_path / "out" / mesh, unit="mm")
+    assert solid.volume == approx(np.prod(SIZE), rel=1e-3)
+    assert (tmp_path / "out" / "cavities.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_gap_wider_than_is_sealed_leaks_and_is_told(boat: Path) -> None:
+    boat.write_text(boat.read_text().replace('gap = "3 mm"', 'gap = "1 mm"'))
+    found = json.loads(run("cavities", boat, "--json").stdout)
+    assert found["cavities"] == []
+    assert all(leak["to"] is None for leak in found["leaks"])
+    assert max(leak["widest_m"] for leak in found["leaks"]) == approx(GAP, abs=1e-6)
+    assert "foam goes from a space that would be a cavity to the outside" in " ".join(
+        run("cavities", boat).stdout.split()
+    )
+
+
+def test_a_boat_without_parts_is_one_message_and_nothing_is_written(tmp_path: Path) -> None:
+    result = run("cavities", ROOT / "meshes" / "launch" / "launch.toml", "--to", tmp_path / "out")
+    assert result.returncode == 2
+    assert result.stdout == ""
+    assert "[parts]" in result.stderr
+    assert not (tmp_path / "out").exists()
