@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from flotation.foamsystem import Foam, Shop
+from flotation.foundbetween import FoundBetween
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
 
@@ -165,7 +166,7 @@ class Cavity:
     hold_down      N that keeps the cavity's lid or liner down; None: not stated
     group          cavities of one group share a page of the pour sheet
     entry          file and entry it was read from
-    volume_error   m3 either way, of a cavity found between parts; None: not known
+    found          how it was found between the parts; None for one that was drawn
     """
 
     name: str
@@ -181,7 +182,7 @@ class Cavity:
     hold_down_by: str
     hand_check: HandCheck | None
     entry: str
-    volume_error: float | None = None
+    found: FoundBetween | None = None
 
 
 @dataclass(frozen=True)

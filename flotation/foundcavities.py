@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 
+from flotation.foundbetween import FoundBetween
 from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids import OUTSIDE, CavityFinding, Leak, Void
 from flotation.geometry.voids.naming import names_by_place
+from flotation.units import si
 
 Point = tuple[float, float, float]
 
@@ -17,7 +19,8 @@ class FoundCavities:
     parts          what was searched between; plugs are not among them
     finding        voids, gaps and leaks, as the search gives them
     called         name of the [[cavity]] that each void is used as; "" where there is none
-    closed         names of the openings that were closed
+    closed         names of the openings that were closed, and
+    closes         numbers of the voids that each of them keeps in, in the same order
     left_open      names of openings that the file says stay open
     surface_error  m by which the surfaces of the parts may be off
     notes          what the reader of a report should know of the parts' files
@@ -28,6 +31,7 @@ class FoundCavities:
     finding: CavityFinding
     called: tuple[str, ...]
     closed: tuple[str, ...]
+    closes: tuple[tuple[int, ...], ...]
     left_open: tuple[str, ...]
     surface_error: float
     notes: tuple[str, ...] = ()
@@ -56,3 +60,31 @@ class FoundCavities:
             "a space that would be a cavity" if leak.cavity == OUTSIDE else self.named(leak.cavity)
         )
         return f"from {home} to {self.named(leak.to)}"
+
+    def leak_sentence(self, leak: Leak) -> str:
+        """Where a leak is, how wide, between which parts, and where foam would go."""
+        place = ", ".join(f"{x:.3f}" for x in leak.place)
+        between = " and ".join(dict.fromkeys(leak.parts))
+        return (
+            f"up to {si(leak.widest, 'm')} wide at x, y, z = {place} m, in {between}; foam goes"
+            f" {self.leads(leak)}"
+        )
+
+    def between(self, number: int) -> FoundBetween:
+        """What a cavity of the boat keeps of the void that it is."""
+        void = self.voids[number]
+        closed = zip(self.closed, self.closes, strict=True)
+        leaks = [leak for leak in self.finding.leaks if number in (leak.cavity, leak.to)]
+        return FoundBetween(
+            by_place=self.names[number],
+            volume=void.volume,
+            volume_error=void.volume_error,
+            sealed_to=self.finding.gap,
+            surface_error=self.surface_error,
+            walls=tuple(part for part in void.parts if part not in self.closed),
+            closed=tuple(name for name, voids in closed if number in voids),
+            gaps=len(void.gaps),
+            gap_volume=void.gap_volume,
+            adrift=tuple(name for body in void.adrift for name in body),
+            leaks=tuple(self.leak_sentence(leak) for leak in leaks),
+        )

@@ -8,7 +8,7 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
-from flotation import boat, foamsystem
+from flotation import boat, foamsystem, foundbetween
 from flotation.foamsystem import Shop
 from flotation.pour.plan import plan_pours
 from flotation.workings import Line
@@ -29,6 +29,7 @@ CLASSES = (
     boat.Cavity,
     boat.Chamber,
     foamsystem.Foam,
+    foundbetween.FoundBetween,
     boat.FoamInPlace,
     boat.HandCheck,
     foamsystem.HandMixing,

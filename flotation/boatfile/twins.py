@@ -58,6 +58,9 @@ def read_twin(
         hold_down=read.hold_down if own_hold else other.hold_down,
         hold_down_by=read.hold_down_by or other.hold_down_by,
         entry=place.entry,
+        found=None
+        if other.found is None
+        else replace(other.found, by_place=f"mirror of {other.name}"),
     )
 
 

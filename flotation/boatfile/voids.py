@@ -6,6 +6,7 @@ Nothing that was found is passed over in silence: openings that stay open, cavit
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from flotation.boatfile.solids import read_solid
 from flotation.errors import InputError
 from flotation.foundcavities import FoundCavities
 from flotation.geometry.solid import Skin, Solid
-from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, find_cavities
+from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap, find_cavities
 from flotation.geometry.voids.naming import NoSuchVoid, names_by_place, void_named
 from flotation.units import si
 
@@ -55,14 +56,14 @@ def read_found(file: Place, drawn: DrawnParts) -> FoundCavities | None:
     finding = _search(place, (read, off), bodies, openings)
     if finding is None:
         return None
-    for opening in openings:
-        _check_closes(opening, finding)
+    closes = tuple(_closes(opening, finding) for opening in openings)
     return FoundCavities(
         boat=_boat_name(data),
         parts=tuple(bodies),
         finding=finding,
         called=_called(file, finding),
         closed=tuple(opening.name for opening in openings),
+        closes=closes,
         left_open=left_open,
         surface_error=off,
         notes=drawn.notes,
@@ -130,24 +131,36 @@ def _opening(place: Place, read: OpeningTable) -> Opening | None:
     return Opening(place, read.name, tape, None)
 
 
-def _check_closes(opening: Opening, finding: CavityFinding) -> None:
-    """An opening that closes nothing is told: its place or its width is wrong."""
+def _closes(opening: Opening, finding: CavityFinding) -> tuple[int, ...]:
+    """Numbers of the voids that it keeps in; one that closes nothing is told, and why."""
+    if opening.plug is not None:
+        _check_plug(opening, finding)
+        return tuple(n for n, void in enumerate(finding.voids) if opening.name in void.parts)
+    taped = [_taped(opening, n, tape, finding) for n, tape in enumerate(opening.tape)]
+    return tuple(sorted({n for gap in chain(*taped) for n in gap.between if n != OUTSIDE}))
+
+
+def _check_plug(opening: Opening, finding: CavityFinding) -> None:
     adrift = {name for void in finding.voids for body in void.adrift for name in body}
     loose = adrift | {name for body in finding.apart for name in body}
-    if opening.plug is not None and opening.name in loose:
+    if opening.name in loose:
         remedy = "Correct its place or size; it must touch what it closes, or nearly."
         opening.place.fault("", "the plug stands free and closes nothing", remedy)
-    for number, tape in enumerate(opening.tape):
-        near = [
-            gap
-            for gap in finding.gaps
-            if finding.gap < gap.widest <= tape.width * (1.0 + 1e-6)
-            and float(np.linalg.norm(gap.place - np.array(tape.at))) <= tape.width + gap.length
-        ]
-        if not near:
-            problem = f"no opening wider than the gap and up to {metres(tape.width)} is here"
-            remedy = "Correct the place, which is on its edge or in its middle, or the width."
-            opening.place.inside("at", number).fault("", problem, remedy)
+
+
+def _taped(opening: Opening, number: int, tape: Closure, finding: CavityFinding) -> list[Gap]:
+    """The openings that tape at one place closes; none is told: its place or width is wrong."""
+    near = [
+        gap
+        for gap in finding.gaps
+        if finding.gap < gap.widest <= tape.width * (1.0 + 1e-6)
+        and float(np.linalg.norm(gap.place - np.array(tape.at))) <= tape.width + gap.length
+    ]
+    if not near:
+        problem = f"no opening wider than the gap and up to {metres(tape.width)} is here"
+        remedy = "Correct the place, which is on its edge or in its middle, or the width."
+        opening.place.inside("at", number).fault("", problem, remedy)
+    return near
 
 
 def _called(file: Place, finding: CavityFinding) -> tuple[str, ...]:

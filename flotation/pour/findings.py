@@ -8,6 +8,7 @@ from flotation.boat import Boat, Cavity, HoleKind
 from flotation.foamsystem import HandMixing, MachineMixing
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
+from flotation.pour.found import of_found
 from flotation.pour.pourplan import Lift
 from flotation.pour.systems import System, mass_range, time_line
 from flotation.pour.wording import both, listed, percent
@@ -23,6 +24,7 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
         *(text for system in systems for text in _of_system(system, filled)),
         *_of_holes(poured),
         *_of_reach(poured),
+        *of_found(poured),
         *(text for one in filled for text in _of_caught_air(one)),
         *_of_free_rise(filled),
         *_of_shots(filled, boat),

@@ -116,6 +116,7 @@ class CavityPour:
 
     mass        kg that stays in it; mixed_mass with waste; mass_a to volume_b of the mixed mass
     density     kg/m3 in place, mass / volume
+    volume_error  m3 either way, of a cavity found between parts; None: not known
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
     """
@@ -134,6 +135,7 @@ class CavityPour:
     lifts: tuple[Lift, ...]
     ladder: tuple[Rung, ...]
     lines: tuple[Line, ...]
+    volume_error: float | None = None
 
 
 @dataclass(frozen=True)

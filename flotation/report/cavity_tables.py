@@ -59,13 +59,8 @@ def _conditions(found: FoundCavities) -> str:
 
 def leak_sentence(found: FoundCavities, number: int, leak: Leak) -> str:
     """Where a leak is, how wide, between which parts, and where foam would go."""
-    place = ", ".join(f"{x:.3f}" for x in leak.place)
-    between = " and ".join(dict.fromkeys(leak.parts))
     lost = f" ({si(leak.cavity_volume, 'm3')})" if leak.cavity == OUTSIDE else ""
-    return (
-        f"L{number + 1}: up to {si(leak.widest, 'm')} wide at x, y, z = {place} m, in {between};"
-        f" foam goes {found.leads(leak)}{lost}"
-    )
+    return f"L{number + 1}: {found.leak_sentence(leak)}{lost}"
 
 
 def _gap_sentence(found: FoundCavities, gap: Gap) -> str:

@@ -174,8 +174,8 @@ def whole_boat(folder: Path, *tables: str) -> Path:
 def test_a_cavity_of_a_boat_may_be_one_that_is_found(tmp_path: Path) -> None:
     boat = read_boat(whole_boat(tmp_path, SEARCH, chest(), CAVITY))
     cavity = boat.cavity("locker")
-    assert cavity.volume_error is not None
-    assert cavity.solid.volume == approx(LENGTH * BREADTH * HEIGHT, abs=cavity.volume_error)
+    assert cavity.found is not None
+    assert cavity.solid.volume == approx(LENGTH * BREADTH * HEIGHT, abs=cavity.found.volume_error)
     assert cavity.moved_in == 0.0
     assert [hole.name for hole in cavity.holes] == ["P1"]
     assert not boat.parts

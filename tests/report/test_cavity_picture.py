@@ -34,7 +34,9 @@ def found() -> FoundCavities:
         0.0, (), (),
     )  # fmt: skip
     hull = box((0.0, -1.0, 0.0), (3.0, 2.0, 0.5), name="hull")
-    return FoundCavities("#panic() $x$", (hull,), finding, ("bow", ""), ("slot",), (), 1e-4)
+    return FoundCavities(
+        "#panic() $x$", (hull,), finding, ("bow", ""), ("slot",), ((1,),), (), 1e-4
+    )
 
 
 def words(pdf: bytes) -> str:
