@@ -1,6 +1,9 @@
 """Cavities found between the parts of a boat file, under the names that cavities refer to."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
 
 from flotation.foundbetween import FoundBetween
 from flotation.geometry.solid import Skin, Solid
@@ -60,6 +63,25 @@ class FoundCavities:
             "a space that would be a cavity" if leak.cavity == OUTSIDE else self.named(leak.cavity)
         )
         return f"from {home} to {self.named(leak.to)}"
+
+    @property
+    def asides(self) -> tuple[str, ...]:
+        """What stands free, with its size, what hangs on to nothing, and what stays open."""
+        told = [
+            f"{self._sized(body)} stands free in {self.named(number)}"
+            for number, void in enumerate(self.voids)
+            for body in void.adrift
+        ]
+        told += [f"{self._sized(body)} hangs on to no other part" for body in self.finding.apart]
+        told += [f'the opening "{name}" is left open' for name in self.left_open]
+        return tuple(told)
+
+    def _sized(self, names: Sequence[str]) -> str:
+        """The parts of one body; of a single part its size too, which shows a wrong unit."""
+        sizes = {part.name: np.ptp(part.vertices, axis=0) for part in self.parts}
+        if len(names) != 1 or names[0] not in sizes:
+            return ", ".join(names)
+        return f"{names[0]} ({' x '.join(str(si(float(side), 'm')) for side in sizes[names[0]])})"
 
     def leak_sentence(self, leak: Leak) -> str:
         """Where a leak is, how wide, between which parts, and where foam would go."""

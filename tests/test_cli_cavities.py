@@ -10,7 +10,9 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from flotation.geometry.shapes import box
 from flotation.geometry.solid import Solid
+from flotation.report.stl import binary_stl
 
 ROOT = Path(__file__).parent.parent
 SIZE, WALL, GAP = (1.2, 0.5, 0.3), 0.01, 0.002  # m: inside, plates, and lid off its walls
@@ -90,4 +92,19 @@ def test_a_boat_without_parts_is_one_message_and_nothing_is_written(tmp_path: Pa
     assert result.returncode == 2
     assert result.stdout == ""
     assert "[parts]" in result.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_part_in_another_unit_is_one_message_and_nothing_is_written(
+    boat: Path, tmp_path: Path
+) -> None:
+    web = box((0.61, -0.001, 0.009), (0.01, SIZE[1] + 0.002, SIZE[2] + 0.002), name="web")
+    inches = Solid(web.vertices / 25.4, web.faces, "web")
+    (tmp_path / "web.stl").write_bytes(binary_stl(inches))
+    table = '[[part]]\nname = "web"\nmesh = "web.stl"\nunit = "mm"\n'
+    boat.write_text(boat.read_text() + table)
+    result = run("cavities", boat, "--to", tmp_path / "out")
+    assert result.returncode == 2
+    assert result.stdout == ""
+    assert 'in "in" it would measure' in result.stderr
     assert not (tmp_path / "out").exists()

@@ -11,15 +11,20 @@ from itertools import chain
 import numpy as np
 
 from flotation.boatfile.parts import DrawnParts
+from flotation.boatfile.parts_units import check_units, check_whole
 from flotation.boatfile.place import Place, metres, once_each, position
 from flotation.boatfile.schema import OpeningTable, PartsTable
 from flotation.boatfile.solids import read_solid
-from flotation.errors import InputError
+from flotation.errors import InputError, UnitError
 from flotation.foundcavities import FoundCavities
 from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap, find_cavities
 from flotation.geometry.voids.naming import NoSuchVoid, names_by_place, void_named
-from flotation.units import si
+from flotation.units import length, si
+
+_ROUNDED = (
+    1e-3  # m; parts this much farther apart than the gap still tell that they belong together
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,7 +58,10 @@ def read_found(file: Place, drawn: DrawnParts) -> FoundCavities | None:
         return None
     bodies = [part.body for part in walls]
     off = read.surface_error + max(part.surface for part in walls)
-    finding = _search(place, (read, off), bodies, openings)
+    near = read.gap + 2.0 * off + _ROUNDED
+    finding = None
+    if check_units(walls, near) and check_whole(place, _boat_length(data), walls):
+        finding = _search(place, (read, off), bodies, openings)
     if finding is None:
         return None
     closes = tuple(_closes(opening, finding) for opening in openings)
@@ -73,6 +81,15 @@ def read_found(file: Place, drawn: DrawnParts) -> FoundCavities | None:
 def _boat_name(data: Mapping[str, object]) -> str:
     boat = data.get("boat")
     return str(boat.get("name", "")) if isinstance(boat, dict) else ""
+
+
+def _boat_length(data: Mapping[str, object]) -> float | None:
+    """m; None where it is missing or wrong, which is told elsewhere."""
+    boat = data.get("boat")
+    try:
+        return length(boat.get("length") if isinstance(boat, dict) else None)
+    except UnitError:
+        return None
 
 
 def _search(
@@ -205,16 +222,11 @@ def search_notes(found: FoundCavities | None) -> tuple[str, ...]:
                 f"The cavity found at {found.names[number]} ({si(void.volume, 'm3')}) is not used"
                 " as a [[cavity]]: it counts as open to water."
             )
-        notes += [
-            f"{', '.join(body)} stands free in {found.named(number)} and takes up room there."
-            for body in void.adrift
-        ]
-    notes += [f"{', '.join(body)} hangs on to no other part." for body in finding.apart]
     for leak in finding.leaks:
         what = "an opening" if leak.cavity != OUTSIDE or leak.to != OUTSIDE else "a leak"
         notes.append(
             f"At {position(leak.place.tolist())} there is {what} of up to {metres(leak.widest)},"
             f" wider than the gap: foam goes {found.leads(leak)}."
         )
-    notes += [f'The opening "{name}" is left open.' for name in found.left_open]
+    notes += [f"{text[:1].upper()}{text[1:]}." for text in found.asides]
     return tuple(notes)

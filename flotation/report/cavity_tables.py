@@ -44,7 +44,7 @@ def cavities_text(found: FoundCavities) -> str:
     parts += [item(_gap_sentence(found, gap)) for gap in finding.gaps[:_SHOWN_GAPS]]
     more = len(finding.gaps) - _SHOWN_GAPS
     parts += [f"and {more} more; --json has all."] * (more > 0) + ["none"] * (not finding.gaps)
-    asides = [*_asides(found), *finding.cautions, *found.notes]
+    asides = [*found.asides, *finding.cautions, *found.notes]
     parts += ["", "Note:", *(item(text) for text in asides)] if asides else []
     return joined(parts)
 
@@ -72,17 +72,6 @@ def _gap_sentence(found: FoundCavities, gap: Gap) -> str:
     )
 
 
-def _asides(found: FoundCavities) -> list[str]:
-    notes = [
-        f"{', '.join(body)} stands free in {found.named(number)}"
-        for number, void in enumerate(found.voids)
-        for body in void.adrift
-    ]
-    notes += [f"{', '.join(body)} hangs on to no other part" for body in found.finding.apart]
-    notes += [f"the opening {name} is left open" for name in found.left_open]
-    return notes
-
-
 def cavities_json(found: FoundCavities) -> str:
     """All that was found; numbers in SI, voids counted from 1, the outside is null."""
     finding = found.finding
@@ -98,7 +87,7 @@ def cavities_json(found: FoundCavities) -> str:
         "gaps": [_gap_row(gap) for gap in finding.gaps],
         "pockets_m3": nine_digits(finding.pockets),
         "apart": [list(body) for body in finding.apart],
-        "notes": [*finding.cautions, *found.notes],
+        "notes": [*found.asides, *finding.cautions, *found.notes],
     }
     return document("cavities", content)
 

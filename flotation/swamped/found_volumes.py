@@ -62,7 +62,8 @@ def found_volumes(boat: Boat, foam: Sequence[FoamInPlace], water: Term) -> Found
     )
     told = (
         "Volumes of cavities found between the parts are taken as found. Were all of them off by"
-        f" their bounds, {si(volume.value, 'm3', 3)} ({us(volume.value, 'm3', 3)}) in all, against the boat, there would be"
+        f" their bounds, {si(volume.value, 'm3', 3)} ({us(volume.value, 'm3', 3)}) in all,"
+        " against the boat, there would be"
         f" {both(mass.value, 'kg')} less foam and {both(lift.value, 'kg')} less lift; the spread of"
         " the general method's margin counts that."
     )
