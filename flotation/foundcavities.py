@@ -49,6 +49,12 @@ class FoundCavities:
         """The voids' names, by place."""
         return names_by_place(self.finding.voids)
 
+    def walls(self, number: int) -> tuple[str, ...]:
+        """Names of the parts and plugs that wall a void, less those that stand free inside it."""
+        void = self.voids[number]
+        adrift = {name for body in void.adrift for name in body}
+        return tuple(part for part in void.parts if part not in adrift)
+
     def named(self, number: int) -> str:
         """A void for a sentence: as the boat file calls it, or by its place; or the outside."""
         if number == OUTSIDE:
@@ -58,7 +64,10 @@ class FoundCavities:
     def leads(self, leak: Leak) -> str:
         """Which way foam or water goes through a leak."""
         if leak.is_passage:
-            return f"between two chambers of {self.named(leak.cavity)}: pouring one feeds the other"
+            return (
+                f"between two chambers of {self.named(leak.cavity)}, of which the smaller holds"
+                f" {si(leak.cavity_volume, 'm3')}: pouring one feeds the other"
+            )
         home = (
             "a space that would be a cavity" if leak.cavity == OUTSIDE else self.named(leak.cavity)
         )
@@ -103,7 +112,7 @@ class FoundCavities:
             volume_error=void.volume_error,
             sealed_to=self.finding.gap,
             surface_error=self.surface_error,
-            walls=tuple(part for part in void.parts if part not in self.closed),
+            walls=tuple(part for part in self.walls(number) if part not in self.closed),
             closed=tuple(name for name, voids in closed if number in voids),
             gaps=len(void.gaps),
             gap_volume=void.gap_volume,

@@ -70,7 +70,7 @@ def test_meshes_and_a_picture_are_written(boat: Path, tmp_path: Path) -> None:
     assert result.returncode == 0, result.stderr
     written = sorted(path.name for path in (tmp_path / "out").iterdir())
     mesh = "cavity_01_0.61_port_0.25_up_0.16.stl"
-    assert written == ["cavities.json", "cavities.pdf", mesh]
+    assert written == ["cavities.json", "cavities.pdf", "cavities.png", mesh]
     solid = Solid.read(tmp_path / "out" / mesh, unit="mm")
     assert solid.volume == approx(np.prod(SIZE), rel=1e-3)
     assert (tmp_path / "out" / "cavities.pdf").read_bytes().startswith(b"%PDF")

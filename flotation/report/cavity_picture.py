@@ -14,16 +14,18 @@ from flotation.foundcavities import FoundCavities
 from flotation.geometry.shapes_outline import View, outline
 from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids import OUTSIDE, Leak, Void
+from flotation.geometry.voids.thickening import closed_sheet
 from flotation.report.cavity_tables import leak_sentence
 from flotation.report.labels import Label, Place, place_labels
 from flotation.report.paper import paper_named
 from flotation.report.printing import si
-from flotation.report.typesetting import typeset
+from flotation.report.typesetting import typeset, typeset_page
 
 Floats = NDArray[np.float64]
 Rings = Sequence[Floats]
 
-STYLES = 8  # tones and hatches that the page has
+STYLES = 12  # tones and hatches that the page has
+_TEMPLATE = "cavity_picture.typ"
 _MARGIN = 10.0  # mm beside the boat, for labels and arrows
 _SIDE = 12.0  # mm, margin of the page
 _TALLEST = 62.0  # mm of one view
@@ -36,25 +38,36 @@ def cavity_picture(found: FoundCavities, paper: str = "a4") -> bytes:
     found  as a boat file gives it
     paper  "a4" or "letter"
     """
+    return typeset(_TEMPLATE, _data(found, paper))
+
+
+def cavity_page(found: FoundCavities, dots_per_inch: float) -> bytes:
+    """The first page of the same on A4, with the views, as PNG.
+
+    dots_per_inch  how fine; 76 is enough for a screen
+    """
+    return typeset_page(_TEMPLATE, _data(found, "a4"), dots_per_inch)
+
+
+def _data(found: FoundCavities, paper: str) -> dict[str, object]:
     sheet = paper_named(paper)
     width = sheet.inside(_SIDE)
     longways = [_view(found, view, (0.72 * width, _TALLEST)) for view in (View.PLAN, View.SIDE)]
     across = _view(found, View.END, (0.28 * width, _TALLEST))
-    return typeset(
-        "cavity_picture.typ",
-        {
-            "paper": sheet.name,
-            "boat": found.boat,
-            "gap": si(found.finding.gap, "m"),
-            "looked_to": si(found.finding.looked_to, "m"),
-            "closed": list(found.closed),
-            "plan": longways[0],
-            "side": longways[1],
-            "end": across,
-            "cavities": [_row(found, n, void) for n, void in enumerate(found.voids)],
-            "leaks": [leak_sentence(found, n, leak) for n, leak in enumerate(found.finding.leaks)],
-        },
-    )
+    return {
+        "paper": sheet.name,
+        "boat": found.boat,
+        "gap": si(found.finding.gap, "m"),
+        "looked_to": si(found.finding.looked_to, "m"),
+        "closed": list(found.closed),
+        "surface": si(found.surface_error, "m"),
+        "asides": [*found.asides, *found.finding.cautions],
+        "plan": longways[0],
+        "side": longways[1],
+        "end": across,
+        "cavities": [_row(found, n, void) for n, void in enumerate(found.voids)],
+        "leaks": [leak_sentence(found, n, leak) for n, leak in enumerate(found.finding.leaks)],
+    }
 
 
 def _row(found: FoundCavities, number: int, void: Void) -> dict[str, object]:
@@ -65,7 +78,8 @@ def _row(found: FoundCavities, number: int, void: Void) -> dict[str, object]:
         "cavity": found.called[number] or "-",
         "volume": si(void.volume, "m3", 5),
         "error": si(void.volume_error, "m3", 2),
-        "parts": ", ".join(void.parts),
+        "parts": "; ".join(found.walls(number)),
+        "gaps": f"{len(void.gaps)} gaps sealed, {si(void.gap_volume, 'm3', 2)} in them",
     }
 
 
@@ -95,10 +109,9 @@ def _pair(place: Place) -> list[float]:
 
 def _view(found: FoundCavities, view: View, room: tuple[float, float]) -> dict[str, object]:
     """One view as data for the page."""
-    parts = [outline(body, view) for body in found.parts if isinstance(body, Solid)]
+    parts = [outline(_body(part), view) for part in found.parts]
     voids = [outline(void.solid, view) for void in found.voids]
-    skins = [view.seen_all(body.vertices) for body in found.parts if isinstance(body, Skin)]
-    frame = _fitting(view, [*skins, *(ring for rings in [*parts, *voids] for ring in rings)], room)
+    frame = _fitting(view, [ring for rings in [*parts, *voids] for ring in rings], room)
     leaks = found.finding.leaks
     labels = place_labels(
         [
@@ -106,6 +119,7 @@ def _view(found: FoundCavities, view: View, room: tuple[float, float]) -> dict[s
             *(Label(f"L{n + 1}", "leak", frame.of(leak.place)) for n, leak in enumerate(leaks)),
         ],
         Place(*frame.size),
+        [frame.of(leak.place) for leak in leaks],
     )
     return {
         "width": round(frame.size[0], 2),
@@ -120,6 +134,14 @@ def _view(found: FoundCavities, view: View, room: tuple[float, float]) -> dict[s
             for label, spot in labels
         ],
     }
+
+
+def _body(part: Solid | Skin) -> Solid:
+    """The part itself; of a sheet, the thin body that was searched between."""
+    if isinstance(part, Solid):
+        return part
+    vertices, faces, _ = closed_sheet(part.vertices, part.faces, part.thickness, part.name)
+    return Solid(vertices, faces, part.name)
 
 
 def _fitting(view: View, rings: Rings, room: tuple[float, float]) -> _Frame:

@@ -75,7 +75,7 @@ def test_seen_from_astern_port_is_on_the_left() -> None:
 def test_table_and_json_tell_where_foam_goes(found: FoundCavities) -> None:
     text = cavities_text(found)
     assert max(map(len, text.splitlines())) <= 80
-    assert "+- 0.1 L" in text
+    assert "± 0.1 L (0.33 %)" in text
     machine = cavities_json(found)
     assert '"to": null' in machine
     assert '"to": 1' in machine
