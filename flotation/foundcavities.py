@@ -1,6 +1,6 @@
 """Cavities found between the parts of a boat file, under the names that cavities refer to."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +11,8 @@ from flotation.geometry.voids import OUTSIDE, CavityFinding, Leak, Void
 from flotation.geometry.voids.naming import names_by_place
 from flotation.units import si
 
-Point = tuple[float, float, float]
+Progress = Callable[[float, str], None]
+"""Is told, from time to time, the share of the work that is done, and what comes next."""
 
 
 @dataclass(frozen=True, eq=False)

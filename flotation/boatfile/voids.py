@@ -16,7 +16,7 @@ from flotation.boatfile.place import Place, metres, once_each, position
 from flotation.boatfile.schema import OpeningTable, PartsTable
 from flotation.boatfile.solids import read_solid
 from flotation.errors import InputError, UnitError
-from flotation.foundcavities import FoundCavities
+from flotation.foundcavities import FoundCavities, Progress
 from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap, find_cavities
 from flotation.geometry.voids.naming import NoSuchVoid, names_by_place, void_named
@@ -37,10 +37,13 @@ class Opening:
     plug: Solid | None
 
 
-def read_found(file: Place, drawn: DrawnParts) -> FoundCavities | None:
+def read_found(
+    file: Place, drawn: DrawnParts, progress: Progress | None = None
+) -> FoundCavities | None:
     """What is found between the parts; None where the file has no [parts], and after a fault.
 
-    file  the place of the whole file
+    file      the place of the whole file
+    progress  is told how far the search is
     """
     data = file.document.data
     openings, left_open = _read_openings(file, data.get("opening", []))
@@ -61,7 +64,7 @@ def read_found(file: Place, drawn: DrawnParts) -> FoundCavities | None:
     near = read.gap + 2.0 * off + _ROUNDED
     finding = None
     if check_units(walls, near) and check_whole(place, _boat_length(data), walls):
-        finding = _search(place, (read, off), bodies, openings)
+        finding = _search(place, (read, off, progress), bodies, openings)
     if finding is None:
         return None
     closes = tuple(_closes(opening, finding) for opening in openings)
@@ -94,12 +97,12 @@ def _boat_length(data: Mapping[str, object]) -> float | None:
 
 def _search(
     place: Place,
-    asked: tuple[PartsTable, float],
+    asked: tuple[PartsTable, float, Progress | None],
     walls: Sequence[Solid | Skin],
     openings: Sequence[Opening],
 ) -> CavityFinding | None:
-    """The finding, or None after a fault; asked for as stated, with surfaces off by so many m."""
-    read, surface_error = asked
+    """The finding, or None after a fault; asked: as stated, surfaces off by so many m, progress."""
+    read, surface_error, _ = asked
     plugs = [opening.plug for opening in openings if opening.plug is not None]
     try:
         return find_cavities(
