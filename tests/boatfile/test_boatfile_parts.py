@@ -1,12 +1,15 @@
 """Cavities found between the parts of a boat file, and openings closed by name."""
 
+import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 from boatfile_writing import write
 from pytest import approx
 
-from flotation.boatfile import read_boat, read_found_cavities
+from flotation.boatfile import read_boat, read_found_cavities, template
+from flotation.boatfile.schema import FoundTable, OpeningTable, PartsTable, PartTable
 from flotation.errors import BoatFileError
 from flotation.geometry.cavities import take_out
 from flotation.geometry.shapes import box
@@ -208,3 +211,23 @@ def test_two_cavities_cannot_be_the_same_one(tmp_path: Path) -> None:
     again = CAVITY.replace('"locker"', '"bin"').replace('"P1"', '"P2"')
     with pytest.raises(BoatFileError, match="shares"):
         read_boat(whole_boat(tmp_path, SEARCH, chest(), CAVITY, again))
+
+
+def documented() -> dict[str, Any]:
+    """The tables of the commented file that tell of parts, as if they were not commented."""
+    block = template().partition("# [parts]")[2].partition("# ------")[0]
+    lines = [line.removeprefix("#").strip() for line in block.splitlines()]
+    return tomllib.loads("\n".join(["[parts]", *lines]))
+
+
+def test_the_commented_file_shows_every_entry_of_parts_as_it_is_read() -> None:
+    tables = documented()
+    models = {"part": PartTable, "opening": OpeningTable, "cavity": FoundTable}
+    PartsTable.model_validate(tables["parts"])
+    assert set(tables["parts"]) == set(PartsTable.model_fields)
+    for key, model in models.items():
+        for table in tables[key]:
+            model.model_validate(table)
+    for model in (PartTable, OpeningTable, FoundTable):
+        missing = [name for name in model.model_fields if f"{name} = " not in template()]
+        assert not missing
