@@ -4,8 +4,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from pytest import approx
-from test_boatfile_parts import (
+from parts_files import (
     BREADTH,
     CAVITY,
     HEIGHT,
@@ -18,6 +17,7 @@ from test_boatfile_parts import (
     plate,
     whole_boat,
 )
+from pytest import approx
 
 from flotation.boatfile import read_boat, read_found_cavities
 from flotation.errors import BoatFileError

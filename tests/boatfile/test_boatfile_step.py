@@ -4,8 +4,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from parts_files import parts_file
 from step_parts import flat_sided, pipe, step_file
-from test_boatfile_parts import parts_file
 
 from flotation.boatfile import read_found_cavities
 from flotation.geometry.shapes import box
