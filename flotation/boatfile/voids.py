@@ -67,17 +67,18 @@ def read_found(
         finding = _search(place, (read, off, progress), bodies, openings)
     if finding is None:
         return None
+    called, missed = _called(file, finding)
     closes = tuple(_closes(opening, finding) for opening in openings)
     return FoundCavities(
         boat=_boat_name(data),
         parts=tuple(bodies),
         finding=finding,
-        called=_called(file, finding),
+        called=called,
         closed=tuple(opening.name for opening in openings),
         closes=closes,
         left_open=left_open,
         surface_error=off,
-        notes=drawn.notes,
+        notes=(*missed, *drawn.notes),
     )
 
 
@@ -183,18 +184,22 @@ def _taped(opening: Opening, number: int, tape: Closure, finding: CavityFinding)
     return near
 
 
-def _called(file: Place, finding: CavityFinding) -> tuple[str, ...]:
-    """The name of the [[cavity]] that each void is used as; a wrong name is told elsewhere."""
-    called = [""] * len(finding.voids)
+def _called(file: Place, finding: CavityFinding) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The name of the [[cavity]] that each void is used as, and what is said of those of none.
+
+    Where the whole boat is read, a [[cavity]] of none is a fault of its own.
+    """
+    called, missed = [""] * len(finding.voids), []
     raw = file.document.data.get("cavity", [])
     for table in raw if isinstance(raw, list) else []:
         if isinstance(table, dict) and isinstance(table.get("found"), str):
             try:
                 number = void_named(table["found"], finding.voids)
-            except NoSuchVoid:
+            except NoSuchVoid as error:
+                missed.append(f'[[cavity]] "{table.get("name", "")}": {error}')
                 continue
             called[number] = called[number] or str(table.get("name", ""))
-    return tuple(called)
+    return tuple(called), tuple(missed)
 
 
 def found_void(place: Place, name: str, found: FoundCavities | None) -> int | None:

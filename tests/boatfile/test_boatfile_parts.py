@@ -160,3 +160,10 @@ def test_the_commented_file_shows_every_entry_of_parts_as_it_is_read() -> None:
     for model in (PartTable, OpeningTable, FoundTable):
         missing = [name for name in model.model_fields if f"{name} = " not in template()]
         assert not missing
+
+
+def test_a_cavity_that_is_no_longer_found_is_told_with_the_table(tmp_path: Path) -> None:
+    wrong = CAVITY.replace("0.50 port", "0.60 port")
+    found = read_found_cavities(parts_file(tmp_path, SEARCH, chest(), CAVITY, wrong))
+    assert found.called == ("locker",)
+    assert found.notes == ('[[cavity]] "locker": no cavity is found at "0.60 port 0.40 up 0.15"',)
