@@ -25,6 +25,8 @@ from flotation.report.paper import Paper, paper_named
 from flotation.report.printing import both
 from flotation.report.typesetting import typeset, typeset_page
 from flotation.swamped.assessment import Assessment, Finding, Verdict
+from flotation.swamped.found_volumes import BOUNDS_OF_LIFT
+from flotation.swamped.general_method import GUIDANCE, OWN_LAW
 from flotation.swamped.trials.curves import ArmCurve
 from flotation.version import VERSION
 
@@ -115,7 +117,10 @@ def _answer(assessment: Assessment, numbering: Numbering) -> dict[str, object]:
     weakest = weakest_link(assessment.limits)
     return {
         "meets": assessment.meets,
-        "verdicts": [_verdict(verdict, numbering) for verdict in assessment.verdicts],
+        "verdicts": [
+            {**_verdict(verdict, numbering), "and_bounds": _and_bounds(verdict, assessment)}
+            for verdict in assessment.verdicts
+        ],
         "weakest": "" if weakest is None else f"{weakest.name}: {weakest.sentence}.",
     }
 
@@ -155,6 +160,14 @@ def _verdict(verdict: Verdict, numbering: Numbering) -> dict[str, object]:
             "obtained": round(max(0.0, verdict.obtained) / largest, 3),
         },
     }
+
+
+def _and_bounds(verdict: Verdict, assessment: Assessment) -> str:
+    """What the spread of a verdict holds beside the tolerances of the weights."""
+    counted = verdict.name in (GUIDANCE, OWN_LAW)
+    if counted and any(line.label == BOUNDS_OF_LIFT for line in assessment.lines):
+        return " and the bounds of found volumes"
+    return ""
 
 
 def _finding(found: Finding) -> dict[str, object]:

@@ -9,6 +9,8 @@ from flotation.swamped.wording import both
 from flotation.units import si, us
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
+BOUNDS_OF_LIFT = "Lift, all bounds against the boat"
+
 
 @dataclass(frozen=True)
 class FoundVolumes:
@@ -55,7 +57,7 @@ def found_volumes(boat: Boat, foam: Sequence[FoamInPlace], water: Term) -> Found
         [*errors, *(one.density for one in found)],
     )
     lift = _summed(
-        "Lift, all bounds against the boat",
+        BOUNDS_OF_LIFT,
         "kg",
         [f"error_{c} * (water - uptake_{c} - density_{c})" for c in (o.symbol for o in found)],
         [water, *(term for one in found for term in (one.error, one.density, one.uptake))],
