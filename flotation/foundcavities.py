@@ -69,9 +69,9 @@ class FoundCavities:
                 f"between two chambers of {self.named(leak.cavity)}, of which the smaller holds"
                 f" {si(leak.cavity_volume, 'm3')}: pouring one feeds the other"
             )
-        home = (
-            "a space that would be a cavity" if leak.cavity == OUTSIDE else self.named(leak.cavity)
-        )
+        home = self.named(leak.cavity)
+        if leak.cavity == OUTSIDE:
+            home = f"a space of {si(leak.cavity_volume, 'm3')} that would be a cavity"
         return f"from {home} to {self.named(leak.to)}"
 
     @property

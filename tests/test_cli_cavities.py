@@ -82,7 +82,7 @@ def test_a_gap_wider_than_is_sealed_leaks_and_is_told(boat: Path) -> None:
     assert found["cavities"] == []
     assert all(leak["to"] is None for leak in found["leaks"])
     assert max(leak["widest_m"] for leak in found["leaks"]) == approx(GAP, abs=1e-6)
-    assert "foam goes from a space that would be a cavity to the outside" in " ".join(
+    assert "foam goes from a space of 180 L that would be a cavity to the outside" in " ".join(
         run("cavities", boat).stdout.split()
     )
 

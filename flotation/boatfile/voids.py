@@ -4,6 +4,7 @@ Nothing that was found is passed over in silence: openings that stay open, cavit
 [[cavity]] names and what the search itself cautions about come as notes.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
@@ -17,14 +18,19 @@ from flotation.boatfile.schema import OpeningTable, PartsTable
 from flotation.boatfile.solids import read_solid
 from flotation.errors import InputError, UnitError
 from flotation.foundcavities import FoundCavities, Progress
+from flotation.geometry.nearness import contains
 from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap, find_cavities
-from flotation.geometry.voids.naming import NoSuchVoid, names_by_place, void_named
+from flotation.geometry.voids.naming import NoSuchVoid, void_named
 from flotation.units import length, si
 
-_ROUNDED = (
-    1e-3  # m; parts this much farther apart than the gap still tell that they belong together
+_NUMBER = r"-?[0-9]+\.[0-9]+"
+_PLACE = re.compile(
+    rf"(?P<x>{_NUMBER}) (?P<side>port|starboard|centre)(?: (?P<y>{_NUMBER}))? up (?P<z>{_NUMBER})"
 )
+_SHOWN = 6  # names in a message
+# m by which parts may stand farther apart than the gap and still count as touching
+_ROUNDED = 1e-3
 
 
 @dataclass(frozen=True, eq=False)
@@ -212,10 +218,25 @@ def found_void(place: Place, name: str, found: FoundCavities | None) -> int | No
     try:
         return void_named(name, found.voids)
     except NoSuchVoid as error:
-        known = ", ".join(f'"{one}"' for one in names_by_place(found.voids)) or "none"
-        remedy = f"Found are: {known}. `flotation cavities` tells what leaks."
-        place.fault("found", str(error), remedy)
+        place.fault("found", str(error), _instead(name, found))
         return None
+
+
+def _instead(name: str, found: FoundCavities) -> str:
+    """What to look at where a name means no void: what holds its place now, or lies nearest."""
+    look = "`flotation cavities` tells what leaks and what is joined."
+    match = _PLACE.match(name)
+    if match is None or not found.voids:
+        known = ", ".join(f'"{one}"' for one in found.names[:_SHOWN]) or "none"
+        return f"Found are: {known}. {look}"
+    across = {"port": 1.0, "starboard": -1.0}.get(match["side"], 0.0)
+    at = np.array([[float(match["x"]), across * float(match["y"] or 0.0), float(match["z"])]])
+    for number, void in enumerate(found.voids):
+        if contains(void.solid, at)[0]:
+            size = si(void.volume, "m3")
+            return f'That place lies in "{found.names[number]}", which holds {size}. {look}'
+    away = [float(np.linalg.norm(void.centroid - at[0])) for void in found.voids]
+    return f'The nearest is "{found.names[int(np.argmin(away))]}". {look}'
 
 
 def search_notes(found: FoundCavities | None) -> tuple[str, ...]:

@@ -85,8 +85,7 @@ def _conditions(found: FoundCavities) -> str:
 
 def leak_sentence(found: FoundCavities, number: int, leak: Leak) -> str:
     """Where a leak is, how wide, between which parts, and where foam would go."""
-    lost = f" ({si(leak.cavity_volume, 'm3')})" if leak.cavity == OUTSIDE else ""
-    return f"L{number + 1}: {found.leak_sentence(leak)}{lost}"
+    return f"L{number + 1}: {found.leak_sentence(leak)}"
 
 
 def _gap_sentence(found: FoundCavities, gap: Gap) -> str:

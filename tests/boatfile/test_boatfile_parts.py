@@ -125,6 +125,13 @@ def test_nothing_found_is_passed_over_in_silence(tmp_path: Path) -> None:
     ("old", "new", "told"),
     [
         ("0.50 port", "0.40 port", "no cavity is found at"),
+        (
+            "0.50 port",
+            "0.40 port",
+            'That place lies in "0.50 port 0.40 up 0.15", which holds 180 L',
+        ),
+        ("0.50 port", "1.90 port", 'The nearest is "0.50 port 0.40 up 0.15"'),
+        ("0.50 port 0.40 up 0.15", "locker", 'Found are: "0.50 port 0.40 up 0.15"'),
         ("0.50 port 0.40 up 0.15", "locker", "no name of a found cavity"),
         ('exposure = "none"', 'exposure = "none"\nface = "moulded"', '"face" is not known'),
     ],

@@ -12,8 +12,10 @@ from flotation.foundcavities import FoundCavities
 from flotation.geometry.shapes import box
 from flotation.geometry.shapes_outline import View, outline
 from flotation.geometry.voids import OUTSIDE, CavityFinding, Leak, Void
-from flotation.report.cavity_picture import cavity_picture
+from flotation.report.cavity_picture import cavity_picture, picture_data
 from flotation.report.cavity_tables import cavities_json, cavities_text, cavity_meshes
+
+VIEWS = ("plan", "side", "end")
 
 
 def void(x: float, y: float) -> Void:
@@ -87,3 +89,21 @@ def test_mesh_files_are_plain_names_in_the_order_of_the_voids(found: FoundCaviti
         "cavity_01_bow_1.stl",
         "cavity_02_0.75_port_0.30_up_0.20.stl",
     ]
+
+
+def test_all_views_have_one_scale(found: FoundCavities) -> None:
+    data = picture_data(found, "a4")
+    boxes = [np.concatenate([np.array(r) for r in data[v]["parts"][0]]) for v in VIEWS]
+    plan, side, end = (np.ptp(box, axis=0) for box in boxes)
+    length, beam, height = 3.0, 2.0, 0.5  # m, of the hull
+    scale = plan[0] / length
+    assert [*plan, *side, *end] == approx(
+        [scale * one for one in (length, beam, length, height, beam, height)], abs=0.05
+    )
+
+
+def test_a_label_of_a_leak_leaves_its_place_to_be_seen(found: FoundCavities) -> None:
+    for view in VIEWS:
+        leaks = [one for one in picture_data(found, "a4")[view]["labels"] if one["kind"] == "leak"]
+        assert len(leaks) == 2
+        assert all(one["at"] != one["to"] for one in leaks)
