@@ -100,15 +100,17 @@ def _placed(part: DrawnPart) -> _Placed:
 def _better_unit(part: _Placed, others: Sequence[_Placed], unit: str, within: float) -> str | None:
     """The unit in which the part would touch the others, if it does not in its own."""
     found: dict[str, float] = {}
+    plainly = _contact(part, others, within)
     for name, length in METRES.items():
         factor = length / METRES[unit]
         scaled = part.scaled(factor)
-        if name == unit or not _lies_among(scaled, others):
+        too_large = factor < 1.0 and _TIMES * plainly > 1.0
+        if name == unit or too_large or not _lies_among(scaled, others):
             continue
         near = min(within, _FINE * scaled.size)
         there = _contact(scaled, others, near)
         # a smaller part is as near only if it is so in proportion
-        as_read = _contact(part, others, near / factor if factor > 1.0 else within)
+        as_read = _contact(part, others, near / factor) if factor > 1.0 else plainly
         if there >= _LEAST_CONTACT and there >= _TIMES * as_read:
             found[name] = there
     return max(found, key=lambda one: found[one], default=None)

@@ -126,6 +126,7 @@ def _void_row(found: FoundCavities, number: int, void: Void) -> dict[str, object
         "volume_error_m3": nine_digits(void.volume_error),
         "centroid_m": _point(void.centroid),
         "parts": list(void.parts),
+        "closed": list(found.between(number).closed),
         "touching": [other + 1 for other in void.touching],
         "adrift": [list(body) for body in void.adrift],
         "gap_volume_m3": nine_digits(void.gap_volume),

@@ -1,6 +1,7 @@
 """The page of found cavities: views, numbers and leaks."""
 
 import io
+import json
 from dataclasses import replace
 
 import numpy as np
@@ -107,3 +108,30 @@ def test_a_label_of_a_leak_leaves_its_place_to_be_seen(found: FoundCavities) -> 
         leaks = [one for one in picture_data(found, "a4")[view]["labels"] if one["kind"] == "leak"]
         assert len(leaks) == 2
         assert all(one["at"] != one["to"] for one in leaks)
+
+
+def test_what_stands_free_inside_is_told_in_table_json_and_picture(found: FoundCavities) -> None:
+    tank = box((0.6, 0.2, 0.15), (0.2, 0.1, 0.05), name="tank")
+    bow, aft = found.finding.voids
+    inside = replace(aft, adrift=(("tank",),), parts=("hull", "tank"))
+    odd = replace(
+        found,
+        finding=replace(found.finding, voids=(bow, inside), apart=(("buoy",),)),
+        parts=(*found.parts, tank),
+        left_open=("hatch",),
+    )
+    told = (
+        'tank (200 mm x 100 mm x 50 mm) stands free in "0.75 port 0.30 up 0.20"',
+        "buoy hangs on to no other part",
+        'the opening "hatch" is left open',
+    )
+    table, machine = cavities_text(odd), json.loads(cavities_json(odd))
+    page = " ".join(words(cavity_picture(odd)).split())
+    for sentence in told:
+        assert sentence in " ".join(table.split())
+        assert sentence in machine["notes"]
+        assert sentence in page
+    assert machine["cavities"][1]["adrift"] == [["tank"]]
+    assert "2: walls hull." in table  # what stands free is no wall
+    assert odd.between(1).adrift == ("tank",)
+    assert odd.between(1).walls == ("hull",)
