@@ -12,7 +12,7 @@ from flotation.geometry.voids.error_bound import volume_error
 from flotation.geometry.voids.facing import Triangles, in_front, opposite
 from flotation.geometry.voids.finding import OUTSIDE, CavityFinding, Gap, Leak, Void
 from flotation.geometry.voids.gathering import Gathered
-from flotation.geometry.voids.openings import measure, sections
+from flotation.geometry.voids.openings import figures, measure, sections
 from flotation.geometry.voids.proximity import facing_triangles
 from flotation.geometry.voids.putty import TOUCH, Puttied
 
@@ -100,17 +100,14 @@ def _gaps(
     """Every opening that was sealed and is more than a touch, longest first."""
     void = {chamber.number: number for number, chamber in enumerate(closed)}
     triangles = gathered.triangles
-    wide = state.pieces.widest > 2.0 * TOUCH
-    figures = sections(state.pieces, triangles.normals)
+    wide = state.widest > 2.0 * TOUCH
+    numbers = figures(state, triangles.normals)
     found = []
     for opening in state.openings:
         if not wide[opening.pieces].any():
             continue
-        size = measure(state, figures, opening, 2.0 * TOUCH)
-        piece = opening.pieces[0]
-        one, other = (
-            names[triangles.part[n[piece]]] for n in (state.pieces.one, state.pieces.other)
-        )
+        size = measure(state, numbers, opening, 2.0 * TOUCH)
+        one, other = (names[triangles.part[n]] for n in state.sides(int(opening.pieces[0])))
         sides = {void.get(side, side if side == OUTSIDE else None) for side in opening.sides}
         between = tuple(sorted(side for side in sides if side is not None))
         first, second = sorted((one, other))

@@ -12,6 +12,7 @@ Mask = NDArray[np.bool_]
 # Walls this much nearer stand in front, m.
 _IN_FRONT = 1e-4
 _TOWARDS_CORNER = 0.9
+_SKIN = 1e-6  # m, what counts as on a wall
 
 
 def hidden(pieces: Pieces, others: Pieces, triangles: Triangles) -> Mask:
@@ -55,6 +56,38 @@ def _behind(
     nearer = _height_at(others.take(j), place[i]) < height[i] - _IN_FRONT
     result[i[within & nearer]] = True
     return result
+
+
+def within_columns(places: Floats, columns: Pieces, triangles: Triangles) -> Mask:
+    """Which places, (n, 3), lie in the column over a piece, between its wall and the opposite one.
+
+    Its walls count as in it.
+    """
+    result = np.zeros(len(places), dtype=bool)
+    if not len(places) or not len(columns):
+        return result
+    used = columns.in_use[:, :, None]
+    roof = columns.base + columns.height[:, :, None] * triangles.normals[columns.one][:, None]
+    low = np.where(used, np.minimum(columns.base, roof), np.inf).min(axis=1)
+    high = np.where(used, np.maximum(columns.base, roof), -np.inf).max(axis=1)
+    i, j = near_boxes_of((places, places), (low, high), _SKIN)
+    near, at = columns.take(j), places[i]
+    up = np.einsum("nx,nx->n", at - near.base[:, 0], triangles.normals[near.one])
+    over = _over(at, near, triangles)
+    within = over & (up >= -_SKIN) & (up <= _height_at(near, at) + _SKIN)
+    result[i[within]] = True
+    return result
+
+
+def _over(places: Floats, pieces: Pieces, triangles: Triangles) -> Mask:
+    """Whether each place stands over its piece."""
+    step = np.arange(pieces.base.shape[1])[None, :]
+    after = np.where(step + 1 < pieces.count[:, None], step + 1, 0)
+    along = np.take_along_axis(pieces.base, after[:, :, None], axis=1) - pieces.base
+    inward = np.cross(triangles.normals[pieces.one][:, None], along)
+    inward /= np.maximum(np.linalg.norm(inward, axis=2), 1e-300)[:, :, None]
+    side = np.einsum("nkx,nkx->nk", places[:, None] - pieces.base, inward)
+    return np.asarray(((side >= -_SKIN) | (step >= pieces.count[:, None])).all(axis=1))
 
 
 def _height_at(pieces: Pieces, place: Floats) -> Floats:

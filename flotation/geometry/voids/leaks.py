@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from flotation.geometry.voids.chambers import Chamber, large_chambers
 from flotation.geometry.voids.finding import OUTSIDE, Leak
-from flotation.geometry.voids.openings import measure, sections
+from flotation.geometry.voids.openings import figures, measure
 from flotation.geometry.voids.putty import TOUCH, Closure, Opening, Opposites, Puttied, more_putty
 
 Floats = NDArray[np.float64]
@@ -53,7 +53,7 @@ def find_leaks(
     known: list[Chamber] = []
     for width in widths(looking.gap, looking.look_to):
         state = more_putty(found, state, width, looking.closures)
-        if not len(state.pieces):
+        if not state.openings:
             continue
         now = large_chambers(state.sealed.regions, width, looking.gap)
         seen = _Step(found, state, now, [_home(chamber, voids) for chamber in now], looking)
@@ -79,7 +79,7 @@ class _Step:
     ) -> None:
         self.found, self.state, self.home = found, state, home
         self.gap, self.names = looking.gap, looking.names
-        self.figures = sections(state.pieces, found.triangles.normals)
+        self.figures = figures(state, found.triangles.normals)
         self.chamber = {chamber.number: chamber for chamber in now}
         self.void = {chamber.number: void for chamber, void in zip(now, home, strict=True)}
 
@@ -110,7 +110,7 @@ class _Step:
         return self.chamber[number].region.volume
 
     def _wide(self) -> list[Opening]:
-        widest = self.state.pieces.widest
+        widest = self.state.widest
         limit = self.gap + TOUCH
         return [
             opening
@@ -129,8 +129,8 @@ class _Step:
     def _leak(self, opening: Opening, chamber: Chamber, side: int) -> Leak:
         triangles = self.found.triangles
         size = measure(self.state, self.figures, opening, self.gap + TOUCH)
-        piece = opening.pieces[np.argmax(self.state.pieces.widest[opening.pieces])]
-        one, other = self.state.pieces.one[piece], self.state.pieces.other[piece]
+        piece = opening.pieces[np.argmax(self.state.widest[opening.pieces])]
+        one, other = self.state.sides(int(piece))
         return Leak(
             place=size.place,
             narrowest=size.narrowest,

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.geometry.voids.facing import Pieces
-from flotation.geometry.voids.putty import Opening, Puttied
+from flotation.geometry.voids.putty import LAP, Opening, Puttied
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -24,22 +24,34 @@ class Measured:
 
 
 def measure(
-    puttied: Puttied, figures: tuple[Floats, Floats, Floats], opening: Opening, above: float
+    puttied: Puttied, numbers: tuple[Floats, Floats, Floats], opening: Opening, above: float
 ) -> Measured:
-    """The part of an opening that is wider than `above`, m; `figures` are those of `sections`."""
-    widest = puttied.pieces.widest[opening.pieces]
+    """The part of an opening that is wider than `above`, m; `numbers` are those of `figures`."""
+    widest = puttied.widest[opening.pieces]
     at = opening.pieces[widest > above]
-    area, middle, height = (array[at] for array in figures)
+    widest = puttied.widest[at]
+    area, middle, height = (array[at] for array in numbers)
     weight = area + 1e-300
     mean = float(np.average(height, weights=weight))
     mouth = max(opening.area, default=0.0)
-    pieces = puttied.pieces.take(at)
+    narrowest = np.concatenate([puttied.pieces.narrowest, puttied.ties.narrowest])[at]
     return Measured(
         place=np.average(middle, axis=0, weights=weight),
-        narrowest=max(float(pieces.narrowest.min()), 0.0),
-        widest=float(pieces.widest.max()),
+        narrowest=max(float(narrowest.min()), 0.0),
+        widest=float(widest.max()),
         length=mouth / mean if mean > 0.0 else 0.0,
         volume=float(area @ height),
+    )
+
+
+def figures(puttied: Puttied, normals: Floats) -> tuple[Floats, Floats, Floats]:
+    """Those of `sections` for all pieces of the putty, then for its ties."""
+    area, middle, height = sections(puttied.pieces, normals)
+    tied = puttied.ties
+    return (
+        np.concatenate([area, 2.0 * LAP * tied.length]),
+        np.concatenate([middle, tied.middle]),
+        np.concatenate([height, (tied.narrowest + tied.widest) / 2.0]),
     )
 
 

@@ -18,8 +18,8 @@ Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
-# Each plug owns this many face numbers: 16 sides, a floor and a roof.
-FACES_OF_PLUG = 18
+# Each plug owns this many face numbers: a column needs 16 sides, a floor and a roof; a hull more.
+FACES_OF_PLUG = 256
 _STEEPEST_MITRE = np.tan(np.radians(55.0))
 # Corners sharper than about 6 degrees move out by less than the full mitre.
 _SHARPEST = 0.005

@@ -12,12 +12,21 @@ from numpy.typing import NDArray
 
 from flotation.geometry.voids.columns import merged, steep
 from flotation.geometry.voids.crevices import dead_ends
-from flotation.geometry.voids.facing import Pieces, Triangles, cut_convex, facing_pieces
+from flotation.geometry.voids.edges import Edges, sharp_edges
+from flotation.geometry.voids.facing import (
+    Pieces,
+    Triangles,
+    cut_convex,
+    facing_pieces,
+    join_pieces,
+)
 from flotation.geometry.voids.hiding import hidden
 from flotation.geometry.voids.plugs import plug_meshes, with_corners_filled
 from flotation.geometry.voids.proximity import near_boxes
-from flotation.geometry.voids.sealing import Sealed, Walls, seal
+from flotation.geometry.voids.sealing import Sealed, Walls
 from flotation.geometry.voids.sheets import joined
+from flotation.geometry.voids.ties import Ties, no_ties, ties
+from flotation.geometry.voids.tying import seal_with_ties
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -50,7 +59,7 @@ class Closure:
 class Opening:
     """Putty that hangs together between one pair of parts.
 
-    pieces    numbers of its pieces
+    pieces    numbers of its pieces; those beyond the last piece are ties
     sides     regions that its faces stand in, OUTSIDE where nothing encloses it
     area      m2 of its faces, one for each of `sides`
     """
@@ -69,9 +78,21 @@ class Puttied:
 
     width: float
     pieces: Pieces
+    ties: Ties
     done: Mask
     sealed: Sealed
     openings: tuple[Opening, ...]
+
+    @property
+    def widest(self) -> Floats:
+        """(pieces + ties,) m."""
+        return np.concatenate([self.pieces.widest, self.ties.widest])
+
+    def sides(self, number: int) -> tuple[int, int]:
+        """The triangles on both sides of a piece or tie."""
+        of = self.pieces if number < len(self.pieces) else self.ties
+        at = number - (0 if number < len(self.pieces) else len(self.pieces))
+        return int(of.one[at]), int(of.other[at])
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,12 +102,14 @@ class Opposites:
     walls: Walls
     triangles: Triangles
     pieces: Pieces
+    edges: Edges
     reach: float
 
 
 def opposites(walls: Walls, triangles: Triangles, reach: float) -> Opposites:
     """Find once what every width up to `reach`, m, will need."""
-    return Opposites(walls, triangles, facing_pieces(triangles, reach, TOUCH), reach)
+    pieces = facing_pieces(triangles, reach, TOUCH)
+    return Opposites(walls, triangles, pieces, sharp_edges(triangles), reach)
 
 
 def up_to(pieces: Pieces, width: Floats) -> Pieces:
@@ -129,14 +152,20 @@ def putty(found: Opposites, width: float, closures: Sequence[Closure] = ()) -> P
     corner = dead_ends(pieces, found.triangles, width, TOUCH)
     done = np.zeros(len(found.triangles.corners), dtype=bool)
     _mark(done, pieces)
-    return _fill(found, found.walls, pieces.take(~corner), (width, done))
+    return _fill(found, found.walls, (pieces.take(~corner), None), (width, done))
 
 
 def more_putty(
-    found: Opposites, before: Puttied, width: float, closures: Sequence[Closure] = ()
+    found: Opposites,
+    before: Puttied,
+    width: float,
+    closures: Sequence[Closure] = (),
+    *,
+    with_ties: bool = False,
 ) -> Puttied:
     """Seal what stands farther apart than `before` had sealed and at most `width`, m.
 
+    with_ties  look also for edges that pass each other; it takes long at large widths
     Only what is new appears among the pieces and openings.
     """
     pieces = _within(found, width, closures)
@@ -147,9 +176,12 @@ def more_putty(
     pieces = pieces.take(~_bulges(pieces, found.triangles, done))
     pieces = pieces.take(~hidden(pieces, found.pieces, found.triangles))
     _mark(done, pieces)
-    if not len(pieces):
-        return replace(before, width=width, pieces=pieces, openings=(), done=done)
-    return _fill(found, before.sealed.walls, pieces, (width, done))
+    tied = no_ties()
+    if with_ties:
+        tied = ties(found.triangles, pieces, found.edges, width, before.width, TOUCH)
+    if not len(pieces) and not len(tied):
+        return replace(before, width=width, pieces=pieces, ties=tied, openings=(), done=done)
+    return _fill(found, before.sealed.walls, (pieces, tied), (width, done))
 
 
 def _mark(done: Mask, pieces: Pieces) -> None:
@@ -179,14 +211,30 @@ def _within(found: Opposites, width: float, closures: Sequence[Closure]) -> Piec
     return up_to(found.pieces, limit)
 
 
-def _fill(found: Opposites, walls: Walls, pieces: Pieces, at: tuple[float, Mask]) -> Puttied:
-    width, done = at
+def _fill(
+    found: Opposites, walls: Walls, putty: tuple[Pieces, Ties | None], at: tuple[float, Mask]
+) -> Puttied:
+    """Columns on the pieces and the ties; None: those that are wanted between the columns."""
+    (pieces, tied), (width, done) = putty, at
     pieces, whole = merged(pieces, found.triangles, _SLACK, TOUCH)
     filled = with_corners_filled(pieces, whole, found.triangles, LAP)
     whole = np.concatenate([whole, np.zeros(len(filled) - len(whole), dtype=bool)])
-    sealed = seal(walls, plug_meshes(filled, whole, found.triangles, LAP))
-    openings = _openings(filled, found.triangles, sealed, width)
-    return Puttied(width, filled, done, sealed, openings)
+    if tied is None:
+        tied = ties(found.triangles, filled, found.edges, max(width, TOUCH), 0.0, TOUCH)
+    plugs = plug_meshes(filled, whole, found.triangles, LAP)
+    sealed, tied = seal_with_ties(walls, plugs, tied, (len(filled), width, LAP))
+    openings = _openings(_with_ties(filled, tied), found.triangles, sealed, width)
+    return Puttied(width, filled, tied, done, sealed, openings)
+
+
+def _with_ties(pieces: Pieces, tied: Ties) -> Pieces:
+    """The pieces and the ties, these as four-cornered pieces, to see which hang together."""
+    room = pieces.base.shape[1]
+    base = np.zeros((len(tied), room, 3))
+    base[:, :4] = tied.points[:, :4]
+    height = np.repeat(tied.widest[:, None], room, axis=1)
+    rows = Pieces(tied.one, tied.other, base, height, np.full(len(tied), 4))
+    return join_pieces([pieces, rows])
 
 
 def _at(pieces: Pieces, closure: Closure) -> Mask:

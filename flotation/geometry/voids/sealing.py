@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.errors import Fault, MeshError
-from flotation.geometry.voids.plugs import FACES_OF_PLUG, PlugMesh
+from flotation.geometry.voids.plugs import FACES_OF_PLUG, PlugMesh, apart
 from flotation.geometry.voids.winding import contains
 
 Floats = NDArray[np.float64]
@@ -126,6 +126,34 @@ def seal(walls: Walls, plugs: Sequence[PlugMesh]) -> Sealed:
     hollows = [shell for shell in shells if shell.volume < -_least(shell)]
     bodies = [shell for shell in shells if shell.volume > _least(shell)]
     return Sealed(*_nest(hollows, bodies), Walls(union, walls.mark))
+
+
+def hull_plugs(points: Floats, first: int, lap: float) -> list[PlugMesh]:
+    """A plug round each row of points, (n, k, 3), and `lap` beyond; numbered from `first` on."""
+    from manifold3d import Manifold  # noqa: PLC0415 - as above
+
+    if not len(points):
+        return []
+    star = lap * np.concatenate([np.eye(3), -np.eye(3)])
+    meshes = [
+        Manifold.hull_points(np.ascontiguousarray((row[:, None] + star).reshape(-1, 3))).to_mesh64()
+        for row in points
+    ]
+    vertices = [np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3] for mesh in meshes]
+    faces = [np.asarray(mesh.tri_verts, dtype=np.intp) for mesh in meshes]
+    lots = apart(points.min(axis=1) - lap, points.max(axis=1) + lap, lap)
+    return [_hull_lot(lot, vertices, faces, first) for lot in lots]
+
+
+def _hull_lot(
+    lot: Integers, vertices: list[Floats], faces: list[Integers], first: int
+) -> PlugMesh:
+    before = np.cumsum([0] + [len(vertices[n]) for n in lot])
+    return PlugMesh(
+        np.concatenate([vertices[n] for n in lot]),
+        np.concatenate([faces[n] + start for n, start in zip(lot, before, strict=False)]),
+        np.concatenate([(first + n) * FACES_OF_PLUG + np.arange(len(faces[n])) for n in lot]),
+    )
 
 
 def _least(shell: Region) -> float:
