@@ -2,7 +2,9 @@
 
 import json
 import os
+import pty
 import re
+import select
 import subprocess
 import sys
 from pathlib import Path
@@ -113,6 +115,28 @@ def test_a_part_in_another_unit_is_one_message_and_nothing_is_written(
     assert result.stdout == ""
     assert 'in "in" it would measure' in result.stderr
     assert not (tmp_path / "out").exists()
+
+
+def test_on_a_terminal_a_bar_shows_how_far_the_search_is(boat: Path) -> None:
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-m", "flotation", "cavities", str(boat)]
+    child = subprocess.Popen(
+        command, stdout=subprocess.DEVNULL, stderr=theirs, cwd=ROOT, env=environment()
+    )
+    os.close(theirs)
+    drawn = b""
+    while child.poll() is None or select.select([ours], [], [], 0.0)[0]:
+        if select.select([ours], [], [], 0.1)[0]:
+            try:
+                drawn += os.read(ours, 4096)
+            except OSError:  # the other end is closed
+                break
+    os.close(ours)
+    assert child.wait() == 0
+    shares = [int(share) for share in re.findall(rb"\] +(\d+) %", drawn)]
+    assert len(shares) >= 3
+    assert shares == sorted(shares)
+    assert shares[-1] <= 100
 
 
 def test_beside_a_terminal_no_bar_is_drawn(boat: Path) -> None:

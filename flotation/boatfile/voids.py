@@ -109,7 +109,7 @@ def _search(
     openings: Sequence[Opening],
 ) -> CavityFinding | None:
     """The finding, or None after a fault; asked: as stated, surfaces off by so many m, progress."""
-    read, surface_error, _ = asked
+    read, surface_error, progress = asked
     plugs = [opening.plug for opening in openings if opening.plug is not None]
     try:
         return find_cavities(
@@ -118,6 +118,7 @@ def _search(
             closures=[tape for opening in openings for tape in opening.tape],
             look_to=read.look_to,
             surface_error=surface_error,
+            progress=progress,
         )
     except InputError as error:
         place.refuse("", error)
