@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from flotation.boat_entries import Entry
 from flotation.foamsystem import Foam, Shop
+from flotation.foundbetween import FoundBetween
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
 
@@ -169,7 +170,7 @@ class Cavity:
     group          cavities of one group share a page of the pour sheet
     entry          file and entry it was read from
     drill          boxes within which further holes may be drilled; none: its whole top
-    volume_error   m3 either way, of a cavity found between parts; None: not known
+    found          how it was found between the parts; None for one that was drawn
     """
 
     name: str
@@ -186,7 +187,7 @@ class Cavity:
     hand_check: HandCheck | None
     entry: str
     drill: tuple[Box, ...] = ()
-    volume_error: float | None = None
+    found: FoundBetween | None = None
 
 
 @dataclass(frozen=True)
@@ -268,10 +269,7 @@ class Tank:
 
 @dataclass(frozen=True)
 class Top:
-    """Points on the real top of hull or deck within the two reference areas, m.
-
-    Each lies on the centreline or has its like on the other side.
-    """
+    """Points on the top of hull or deck in the reference areas, m, each with its like abeam."""
 
     forward: tuple[Point, ...]
     aft: tuple[Point, ...]
@@ -279,11 +277,7 @@ class Top:
 
 @dataclass(frozen=True)
 class IntactHull:
-    """The hull while no water is in it.
-
-    solid     its watertight outside, closed at the height to which it keeps water out, m
-    openings  where water would come aboard first, m
-    """
+    """The watertight outside, m, closed at its height; openings: where water comes in first."""
 
     solid: Solid
     openings: tuple[Point, ...]

@@ -2,6 +2,9 @@
 
 import json
 import os
+import pty
+import re
+import select
 import subprocess
 import sys
 from pathlib import Path
@@ -10,20 +13,25 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from flotation.geometry.shapes import box
 from flotation.geometry.solid import Solid
+from flotation.report.stl import binary_stl
 
 ROOT = Path(__file__).parent.parent
 SIZE, WALL, GAP = (1.2, 0.5, 0.3), 0.01, 0.002  # m: inside, plates, and lid off its walls
 
 
+def environment() -> dict[str, str]:
+    return {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "80"}
+
+
 def run(*arguments: str | Path) -> "subprocess.CompletedProcess[str]":
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "80"}
     return subprocess.run(
         [sys.executable, "-m", "flotation", *map(str, arguments)],
         capture_output=True,
         text=True,
         cwd=ROOT,
-        env=environment,
+        env=environment(),
         check=False,
     )
 
@@ -68,7 +76,7 @@ def test_meshes_and_a_picture_are_written(boat: Path, tmp_path: Path) -> None:
     assert result.returncode == 0, result.stderr
     written = sorted(path.name for path in (tmp_path / "out").iterdir())
     mesh = "cavity_01_0.61_port_0.25_up_0.16.stl"
-    assert written == ["cavities.json", "cavities.pdf", mesh]
+    assert written == ["cavities.json", "cavities.pdf", "cavities.png", mesh]
     solid = Solid.read(tmp_path / "out" / mesh, unit="mm")
     assert solid.volume == approx(np.prod(SIZE), rel=1e-3)
     assert (tmp_path / "out" / "cavities.pdf").read_bytes().startswith(b"%PDF")
@@ -80,8 +88,9 @@ def test_a_gap_wider_than_is_sealed_leaks_and_is_told(boat: Path) -> None:
     assert found["cavities"] == []
     assert all(leak["to"] is None for leak in found["leaks"])
     assert max(leak["widest_m"] for leak in found["leaks"]) == approx(GAP, abs=1e-6)
-    assert "foam goes from a space that would be a cavity to the outside" in " ".join(
-        run("cavities", boat).stdout.split()
+    text = " ".join(run("cavities", boat).stdout.split())
+    assert re.search(
+        r"foam goes from a space of [0-9.]+ L that would be a cavity to the outside", text
     )
 
 
@@ -91,3 +100,44 @@ def test_a_boat_without_parts_is_one_message_and_nothing_is_written(tmp_path: Pa
     assert result.stdout == ""
     assert "[parts]" in result.stderr
     assert not (tmp_path / "out").exists()
+
+
+def test_a_part_in_another_unit_is_one_message_and_nothing_is_written(
+    boat: Path, tmp_path: Path
+) -> None:
+    web = box((0.61, -0.001, 0.009), (0.01, SIZE[1] + 0.002, SIZE[2] + 0.002), name="web")
+    inches = Solid(web.vertices / 25.4, web.faces, "web")
+    (tmp_path / "web.stl").write_bytes(binary_stl(inches))
+    table = '[[part]]\nname = "web"\nmesh = "web.stl"\nunit = "mm"\n'
+    boat.write_text(boat.read_text() + table)
+    result = run("cavities", boat, "--to", tmp_path / "out")
+    assert result.returncode == 2
+    assert result.stdout == ""
+    assert 'in "in" it would measure' in result.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_on_a_terminal_a_bar_shows_how_far_the_search_is(boat: Path) -> None:
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-m", "flotation", "cavities", str(boat)]
+    child = subprocess.Popen(
+        command, stdout=subprocess.DEVNULL, stderr=theirs, cwd=ROOT, env=environment()
+    )
+    os.close(theirs)
+    drawn = b""
+    while child.poll() is None or select.select([ours], [], [], 0.0)[0]:
+        if select.select([ours], [], [], 0.1)[0]:
+            try:
+                drawn += os.read(ours, 4096)
+            except OSError:  # the other end is closed
+                break
+    os.close(ours)
+    assert child.wait() == 0
+    shares = [int(share) for share in re.findall(rb"\] +(\d+) %", drawn)]
+    assert len(shares) >= 3
+    assert shares == sorted(shares)
+    assert shares[-1] <= 100
+
+
+def test_beside_a_terminal_no_bar_is_drawn(boat: Path) -> None:
+    assert "%" not in run("cavities", boat).stderr

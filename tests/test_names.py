@@ -8,7 +8,7 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
-from flotation import boat, foamsystem
+from flotation import boat, foamsystem, foundbetween
 from flotation.foamsystem import Shop
 from flotation.pour.plan import plan_pours
 from flotation.workings import Line
@@ -30,6 +30,7 @@ CLASSES = (
     boat.Chamber,
     foamsystem.Foam,
     foamsystem.FoamPack,
+    foundbetween.FoundBetween,
     boat.FoamInPlace,
     boat.HandCheck,
     foamsystem.HandMixing,

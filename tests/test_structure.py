@@ -21,6 +21,7 @@ LEVELS = {
     "flotation.rulebook": 2,
     "flotation.foamsystem": 2,
     "flotation.boat": 3,
+    "flotation.foundbetween": 2,
     "flotation.foundcavities": 3,
     "flotation.equilibrium": 4,
     "flotation.boatfile": 5,

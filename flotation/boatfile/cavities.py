@@ -139,7 +139,7 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
         hand_check=drawn.by_hand,
         entry=place.entry,
         drill=tuple(box for _, box in drill),
-        volume_error=drawn.volume_error,
+        found=drawn.found,
     )
     return _Found(cavity, named, _notes(read.name, drawn, things, left))
 
@@ -153,7 +153,7 @@ def _drawn(place: Place, read: CavityTable | FoundTable, around: Surroundings) -
         return None
     void = around.voids.voids[number]
     solid = Solid(void.solid.vertices, void.solid.faces, read.name)
-    return Drawn(solid, volume_error=void.volume_error)
+    return Drawn(solid, found=around.voids.between(number))
 
 
 def _inside_laminate(place: Place, drawn: Solid, laminate: float) -> Solid | None:

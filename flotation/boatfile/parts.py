@@ -23,6 +23,7 @@ class DrawnPart:
     walls    whether cavities are searched for between it and the others
     notes    what the reader of a report should know about its file
     surface  m by which its surface may be off, from the chords of a curved face
+    unit     unit that the boat file gives its mesh; None where the mesh has its own, or a shape
     """
 
     place: Place
@@ -32,6 +33,7 @@ class DrawnPart:
     walls: bool
     notes: tuple[str, ...]
     surface: float = 0.0
+    unit: str | None = None
 
 
 @dataclass(frozen=True)
@@ -70,7 +72,7 @@ def _part(place: Place, table: Mapping[str, object], *, searched: bool) -> Drawn
         drawn = read_solid(place, read, read.name)
         if drawn is None:
             return None
-        kept = (read.weight, read.walls, drawn.notes, drawn.surface)
+        kept = (read.weight, read.walls, drawn.notes, drawn.surface, read.unit)
         return DrawnPart(place, read.name, drawn.solid, *kept)
     if read.mesh is None or read.shape is not None:
         problem = "a part with a thickness is a sheet, and a sheet is a mesh"
@@ -85,4 +87,5 @@ def _part(place: Place, table: Mapping[str, object], *, searched: bool) -> Drawn
         return None
     place.folder.note(read.mesh, path.read_bytes())
     notes = tuple(f"{read.mesh}: {note}" for note in mesh.notes)
-    return DrawnPart(place, read.name, skin, read.weight, read.walls, notes, mesh.surface_error)
+    kept = (read.weight, read.walls, notes, mesh.surface_error, read.unit)
+    return DrawnPart(place, read.name, skin, *kept)

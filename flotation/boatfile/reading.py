@@ -31,7 +31,7 @@ from flotation.boatfile.shop import check_time_to_pour, read_jig, read_shop
 from flotation.boatfile.voids import read_found, search_notes
 from flotation.boatfile.weights import read_materials, read_weighing, read_weights
 from flotation.errors import BoatFileError, Fault
-from flotation.foundcavities import FoundCavities
+from flotation.foundcavities import FoundCavities, Progress
 
 Read = TypeVar("Read")
 
@@ -43,10 +43,11 @@ _AFLOAT = ("tank", "top", "hull")
 _KNOWN = ("format", *_REQUIRED, *_OPTIONAL, *_SEARCHED, *_AFLOAT)
 
 
-def read_boat(path: str | Path) -> Boat:
+def read_boat(path: str | Path, *, progress: Progress | None = None) -> Boat:
     """The boat that a boat file describes.
 
-    path  the boat file; meshes and a weight list in CSV stand in its folder
+    path      the boat file; meshes and a weight list in CSV stand in its folder
+    progress  is told how far the search between parts is
     Returns a Boat. Raises BoatFileError with every fault found, in the order of the file: what
     is wrong at which line, and what to write instead.
     """
@@ -54,17 +55,18 @@ def read_boat(path: str | Path) -> Boat:
     folder = Folder(file)
     place = Place(_document(file, folder), (), folder, Findings())
     _check_format(place)
-    boat = _boat(place)
+    boat = _boat(place, progress)
     if boat is None or place.findings.faults:
         raise BoatFileError(place.findings.in_order(file.name))
     return boat
 
 
-def read_found_cavities(path: str | Path) -> FoundCavities:
+def read_found_cavities(path: str | Path, *, progress: Progress | None = None) -> FoundCavities:
     """What is found between the parts of a boat file, whatever else stands in it or is missing.
 
-    path  as for `read_boat`; only [parts], [[part]] and [[opening]] are read, and which [[cavity]]
-          uses what is found
+    path      as for `read_boat`; only [parts], [[part]] and [[opening]] are read, and which
+              [[cavity]] uses what is found
+    progress  is told how far the search is
     Raises BoatFileError with every fault of these, and where the file has no [parts].
     """
     file = Path(path)
@@ -74,7 +76,7 @@ def read_found_cavities(path: str | Path) -> FoundCavities:
     if "parts" not in place.document.data:
         remedy = 'Add [parts] gap = "4 mm", and each part under [[part]].'
         place.fault("", "[parts] is missing, so there is nothing to search between", remedy)
-    found = read_found(place, read_parts(place))
+    found = read_found(place, read_parts(place), progress)
     if found is None or place.findings.faults:
         raise BoatFileError(place.findings.in_order(file.name))
     return found
@@ -137,7 +139,7 @@ def _check_own_format(file: Place) -> None:
             file.fault(key, f'"{key}" is not known here', nearest(key, _KNOWN))
 
 
-def _boat(file: Place) -> Boat | None:
+def _boat(file: Place, progress: Progress | None) -> Boat | None:
     """Every table in turn, as far as each can be read; None if one of them cannot."""
     data = file.document.data
     names = foam_names(data.get("foam"))
@@ -153,7 +155,7 @@ def _boat(file: Place) -> Boat | None:
     jig = _given(file, "jig", read_jig)
     method = read_method(file.inside("method"), data.get("method", {}))
     drawn_parts = read_parts(file)
-    voids = read_found(file, drawn_parts)
+    voids = read_found(file, drawn_parts, progress)
     found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names, voids))
     keep_out = read_keep_out(file, data.get("keep_out", []))
     chambers = read_chambers(file, data.get("chamber", []), hull)

@@ -7,6 +7,7 @@ from flotation.boat import HandCheck
 from flotation.boatfile.place import Place
 from flotation.boatfile.shapes import AreasTable, OffsetsTable, read_shape
 from flotation.errors import InputError
+from flotation.foundbetween import FoundBetween
 from flotation.geometry.meshfile import read_mesh
 from flotation.geometry.solid import Solid
 
@@ -18,14 +19,14 @@ class Drawn:
     by_hand       volumes from its stations, for a shape that has stations
     notes         what the reader of a report should know about it
     surface       m by which its surface may stand off the drawing's, where the file's reader says
-    volume_error  m3 either way; None: not known
+    found         how it was found between the parts; None for one that was drawn
     """
 
     solid: Solid
     by_hand: HandCheck | None = None
     notes: tuple[str, ...] = ()
     surface: float = 0.0
-    volume_error: float | None = None
+    found: FoundBetween | None = None
 
 
 class Declared(Protocol):

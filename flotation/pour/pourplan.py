@@ -140,6 +140,7 @@ class CavityPour:
     volume      m3 that foam fills: without what counts as caught air or out of reach
     mass        kg that stays in it; mixed_mass with waste; mass_a to volume_b of the mixed mass
     density     kg/m3 in place, mass / volume
+    volume_error  m3 either way, of a cavity found between parts; None: not known
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
     decides     what bounds the thickness of its lifts
@@ -160,6 +161,7 @@ class CavityPour:
     ladder: tuple[Rung, ...]
     lines: tuple[Line, ...]
     decides: LiftBound = LiftBound.DEPTH
+    volume_error: float | None = None
 
 
 @dataclass(frozen=True)

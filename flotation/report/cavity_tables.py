@@ -1,16 +1,19 @@
 """Found cavities for a terminal of 80 columns and for machines, and their meshes."""
 
 import re
+import textwrap
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
+from flotation import units
 from flotation.foundcavities import FoundCavities
 from flotation.geometry.voids import OUTSIDE, Gap, Leak, Void
 from flotation.report.printing import nine_digits, si
 from flotation.report.stl import binary_stl
 from flotation.report.tables import document
-from flotation.report.terminal import heading, item, joined, table, wrapped
+from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
 
 Floats = NDArray[np.float64]
 
@@ -22,21 +25,10 @@ def cavities_text(found: FoundCavities) -> str:
     finding = found.finding
     parts = [heading(f"Cavities between the parts: {found.boat}")]
     parts.append(wrapped(_conditions(found)))
-    rows = [
-        (
-            str(number + 1),
-            found.names[number],
-            found.called[number] or "-",
-            si(void.volume, "m3", 5),
-            f"+- {si(void.volume_error, 'm3', 2)}",
-        )
-        for number, void in enumerate(found.voids)
-    ]
-    head = ("", "found at", "cavity", "volume", "error bound")
-    parts += (
-        ["", table(head, rows, right=(0, 3, 4), stretch=2)] if rows else ["", "None is closed."]
-    )
-    parts += ["", "found at: m from the transom, m off the centreline, m above the baseline."]
+    rows = [_row(found, number, void) for number, void in enumerate(found.voids)]
+    parts += ["", _folded(rows) if rows else "None is closed.", ""]
+    parts += ["found at: m from the transom, m off the centreline, m above the baseline.", ""]
+    parts += [item(_walls(found, number, void)) for number, void in enumerate(found.voids)]
     parts += ["", "Openings that were not sealed:"]
     parts += [item(leak_sentence(found, n, leak)) for n, leak in enumerate(finding.leaks)]
     parts += [f"none up to {si(finding.looked_to, 'm')}"] * (not finding.leaks)
@@ -44,28 +36,56 @@ def cavities_text(found: FoundCavities) -> str:
     parts += [item(_gap_sentence(found, gap)) for gap in finding.gaps[:_SHOWN_GAPS]]
     more = len(finding.gaps) - _SHOWN_GAPS
     parts += [f"and {more} more; --json has all."] * (more > 0) + ["none"] * (not finding.gaps)
-    asides = [*_asides(found), *finding.cautions, *found.notes]
+    asides = [*found.asides, *finding.cautions, *found.notes]
     parts += ["", "Note:", *(item(text) for text in asides)] if asides else []
     return joined(parts)
 
 
-def _conditions(found: FoundCavities) -> str:
-    closed = ", ".join(found.closed) or "none"
+def _row(found: FoundCavities, number: int, void: Void) -> tuple[str, ...]:
+    share = units.percent(float(f"{void.volume_error / void.volume:.2g}"))
     return (
-        f"Every gap up to {si(found.finding.gap, 'm')} is sealed; closed by name: {closed};"
-        f" surfaces off by up to {si(found.surface_error, 'm')}. No foam stands in a sealed gap."
+        str(number + 1),
+        found.names[number],
+        found.called[number] or "-",
+        si(void.volume, "m3", 5),
+        f"± {si(void.volume_error, 'm3', 2)} ({share})",
+    )
+
+
+def _folded(rows: Sequence[tuple[str, ...]]) -> str:
+    """The table; a cavity's name goes on in the next line where it is too long."""
+    head = ("", "found at", "cavity", "volume", "error bound")
+    widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]
+    room = WIDTH - sum(widths) - 2 * (len(widths) - 1) + widths[2]
+    lines: list[tuple[str, ...]] = []
+    for number, at, called, *figures in rows:
+        first, *more = textwrap.wrap(called, max(room, len(head[2])))
+        lines += [(number, at, first, *figures), *(("", "", one, "", "") for one in more)]
+    return table(head, lines, right=(0, 3, 4), stretch=2)
+
+
+def _walls(found: FoundCavities, number: int, void: Void) -> str:
+    """What walls a cavity, what is sealed in its walls, and which cavities it touches."""
+    beside = ", ".join(str(other + 1) for other in void.touching) or "none"
+    walls = "; ".join(found.walls(number))
+    return (
+        f"{number + 1}: walls {walls}. {len(void.gaps)} sealed gaps open into it,"
+        f" {si(void.gap_volume, 'm3', 2)} in all. Touches: {beside}."
+    )
+
+
+def _conditions(found: FoundCavities) -> str:
+    closed = "; ".join(found.closed) or "none"
+    return (
+        f"Every gap up to {si(found.finding.gap, 'm')} is sealed, its width measured square to a"
+        f" wall. Closed by name: {closed}. Surfaces off by up to {si(found.surface_error, 'm')}."
+        " No foam is counted in a sealed gap. Bounds hold either way."
     )
 
 
 def leak_sentence(found: FoundCavities, number: int, leak: Leak) -> str:
     """Where a leak is, how wide, between which parts, and where foam would go."""
-    place = ", ".join(f"{x:.3f}" for x in leak.place)
-    between = " and ".join(dict.fromkeys(leak.parts))
-    lost = f" ({si(leak.cavity_volume, 'm3')})" if leak.cavity == OUTSIDE else ""
-    return (
-        f"L{number + 1}: up to {si(leak.widest, 'm')} wide at x, y, z = {place} m, in {between};"
-        f" foam goes {found.leads(leak)}{lost}"
-    )
+    return f"L{number + 1}: {found.leak_sentence(leak)}"
 
 
 def _gap_sentence(found: FoundCavities, gap: Gap) -> str:
@@ -75,17 +95,6 @@ def _gap_sentence(found: FoundCavities, gap: Gap) -> str:
         f"{between}: {si(gap.narrowest, 'm')} to {si(gap.widest, 'm')} wide,"
         f" {si(gap.length, 'm')} long; opens into {into}"
     )
-
-
-def _asides(found: FoundCavities) -> list[str]:
-    notes = [
-        f"{', '.join(body)} stands free in {found.named(number)}"
-        for number, void in enumerate(found.voids)
-        for body in void.adrift
-    ]
-    notes += [f"{', '.join(body)} hangs on to no other part" for body in found.finding.apart]
-    notes += [f"the opening {name} is left open" for name in found.left_open]
-    return notes
 
 
 def cavities_json(found: FoundCavities) -> str:
@@ -103,7 +112,7 @@ def cavities_json(found: FoundCavities) -> str:
         "gaps": [_gap_row(gap) for gap in finding.gaps],
         "pockets_m3": nine_digits(finding.pockets),
         "apart": [list(body) for body in finding.apart],
-        "notes": [*finding.cautions, *found.notes],
+        "notes": [*found.asides, *finding.cautions, *found.notes],
     }
     return document("cavities", content)
 
@@ -117,6 +126,7 @@ def _void_row(found: FoundCavities, number: int, void: Void) -> dict[str, object
         "volume_error_m3": nine_digits(void.volume_error),
         "centroid_m": _point(void.centroid),
         "parts": list(void.parts),
+        "closed": list(found.between(number).closed),
         "touching": [other + 1 for other in void.touching],
         "adrift": [list(body) for body in void.adrift],
         "gap_volume_m3": nine_digits(void.gap_volume),

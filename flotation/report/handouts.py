@@ -12,7 +12,7 @@ from flotation.foundcavities import FoundCavities
 from flotation.pour.pourplan import PourPlan
 from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.calculation import calculation_report, first_page_picture
-from flotation.report.cavity_picture import cavity_picture
+from flotation.report.cavity_picture import cavity_page, cavity_picture
 from flotation.report.cavity_tables import cavities_json, cavity_meshes
 from flotation.report.hand_check import hand_check_sheet
 from flotation.report.pour_sheet import group_picture, pour_sheet
@@ -23,6 +23,7 @@ from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.what_if import WhatIf
 
 _DOTS_PER_INCH = 76.0
+_PICTURE_DOTS_PER_INCH = 110.0
 
 
 def all_handouts(
@@ -67,9 +68,10 @@ def reports(
 
 
 def cavity_handouts(found: FoundCavities, *, paper: str = "a4") -> dict[str, bytes]:
-    """A mesh of each found cavity, JSON and the picture: file name -> bytes."""
+    """A mesh of each found cavity, JSON, and the picture as PDF and PNG: file name -> bytes."""
     return {
         "cavities.pdf": cavity_picture(found, paper),
+        "cavities.png": cavity_page(found, _PICTURE_DOTS_PER_INCH),
         "cavities.json": cavities_json(found).encode(),
         **cavity_meshes(found),
     }

@@ -1,78 +1,32 @@
 """Cavities found between the parts of a boat file, and openings closed by name."""
 
+import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
-from boatfile_writing import write
+from parts_files import (
+    BREADTH,
+    CAVITY,
+    HEIGHT,
+    HOLE,
+    LENGTH,
+    PLUG,
+    SEARCH,
+    TAPE,
+    WEB,
+    chest,
+    faults_of,
+    parts_file,
+    plate,
+    web,
+    whole_boat,
+)
 from pytest import approx
 
-from flotation.boatfile import read_boat, read_found_cavities
+from flotation.boatfile import read_boat, read_found_cavities, template
+from flotation.boatfile.schema import FoundTable, OpeningTable, PartsTable, PartTable
 from flotation.errors import BoatFileError
-from flotation.geometry.cavities import take_out
-from flotation.geometry.shapes import box
-from flotation.report.stl import binary_stl
-
-WALL, LENGTH, BREADTH, HEIGHT = 0.01, 1.0, 0.6, 0.3  # m, of the box inside
-WEB, HOLE = (0.60, 0.61), 0.020  # the web between its two chambers, and the hole in it
-
-
-def plate(name: str, corner: tuple[float, ...], size: tuple[float, ...], more: str = "") -> str:
-    """A [[part]] that is a box."""
-    listed = ["[" + ", ".join(f'"{value:.4f} m"' for value in row) + "]" for row in (corner, size)]
-    shape = f'{{ kind = "box", corner = {listed[0]}, size = {listed[1]} }}'
-    return f'[[part]]\nname = "{name}"\nshape = {shape}\n{more}\n'
-
-
-def chest() -> str:
-    """Six plates round a box of which y runs from 0.1 m: it lies to port."""
-    w, (x, y, z) = WALL, (LENGTH, BREADTH, HEIGHT)
-    return "".join(
-        [
-            plate("bottom", (-w, 0.1 - w, -w), (x + 2 * w, y + 2 * w, w)),
-            plate("top", (-w, 0.1 - w, z), (x + 2 * w, y + 2 * w, w)),
-            plate("aft", (-w, 0.1 - w, 0), (w, y + 2 * w, z)),
-            plate("forward", (x, 0.1 - w, 0), (w, y + 2 * w, z)),
-            plate("starboard", (0, 0.1 - w, 0), (x, w, z)),
-            plate("port", (0, 0.1 + y, 0), (x, w, z)),
-        ]
-    )
-
-
-def web(folder: Path) -> str:
-    """A web across the box with a square hole in it, written into the folder."""
-    start, end = WEB
-    solid = box((start, 0.1, 0.0), (end - start, BREADTH, HEIGHT), name="web")
-    hole = box((start - 0.01, 0.4 - HOLE / 2, 0.04), (0.03, HOLE, HOLE), name="hole")
-    (folder / "web.stl").write_bytes(binary_stl(take_out(solid, [hole])))
-    return '[[part]]\nname = "web"\nmesh = "web.stl"\nunit = "mm"\n'
-
-
-TAPE = """
-[[opening]]
-name = "limber hole"
-at = [["0.605 m", "0.4 m", "0.05 m"]]
-width = "25 mm"
-"""
-PLUG = """
-[[opening]]
-name = "limber hole"
-shape = { kind = "cone", start = ["600 mm", "0.4 m", "50 mm"], end = ["610 mm", "0.4 m", "50 mm"],\
- start_diameter = "40 mm", end_diameter = "40 mm" }
-"""
-SEARCH = '[parts]\ngap = "3 mm"\n'
-
-
-def parts_file(folder: Path, *tables: str) -> Path:
-    """A boat file that has parts and nothing else."""
-    file = folder / "parts.toml"
-    file.write_text("format = 1\n" + "".join(tables))
-    return file
-
-
-def faults_of(file: Path) -> list[str]:
-    with pytest.raises(BoatFileError) as caught:
-        read_found_cavities(file)
-    return [str(fault) for fault in caught.value.faults]
 
 
 def test_a_cavity_is_what_the_parts_leave(tmp_path: Path) -> None:
@@ -149,33 +103,11 @@ def test_what_cannot_be_searched_is_one_message_with_its_line(tmp_path: Path, ca
     assert all(fault.startswith("parts.toml") for fault in faults)
 
 
-CAVITY = """
-[[cavity]]
-name = "locker"
-found = "0.50 port 0.40 up 0.15"
-foam = "pour foam 2 lb"
-exposure = "none"
-
-[[cavity.hole]]
-name = "P1"
-kind = "fill"
-at = ["0.5 m", "0.4 m", "0.3 m"]
-diameter = "30 mm"
-"""
-
-
-def whole_boat(folder: Path, *tables: str) -> Path:
-    """The commented boat file with parts in place of its cavities."""
-    file = write(folder, cavities=False)
-    file.write_text(file.read_text() + "".join(tables))
-    return file
-
-
 def test_a_cavity_of_a_boat_may_be_one_that_is_found(tmp_path: Path) -> None:
     boat = read_boat(whole_boat(tmp_path, SEARCH, chest(), CAVITY))
     cavity = boat.cavity("locker")
-    assert cavity.volume_error is not None
-    assert cavity.solid.volume == approx(LENGTH * BREADTH * HEIGHT, abs=cavity.volume_error)
+    assert cavity.found is not None
+    assert cavity.solid.volume == approx(LENGTH * BREADTH * HEIGHT, abs=cavity.found.volume_error)
     assert cavity.moved_in == 0.0
     assert [hole.name for hole in cavity.holes] == ["P1"]
     assert not boat.parts
@@ -193,6 +125,13 @@ def test_nothing_found_is_passed_over_in_silence(tmp_path: Path) -> None:
     ("old", "new", "told"),
     [
         ("0.50 port", "0.40 port", "no cavity is found at"),
+        (
+            "0.50 port",
+            "0.40 port",
+            'That place lies in "0.50 port 0.40 up 0.15", which holds 180 L',
+        ),
+        ("0.50 port", "1.90 port", 'The nearest is "0.50 port 0.40 up 0.15"'),
+        ("0.50 port 0.40 up 0.15", "locker", 'Found are: "0.50 port 0.40 up 0.15"'),
         ("0.50 port 0.40 up 0.15", "locker", "no name of a found cavity"),
         ('exposure = "none"', 'exposure = "none"\nface = "moulded"', '"face" is not known'),
     ],
@@ -208,3 +147,30 @@ def test_two_cavities_cannot_be_the_same_one(tmp_path: Path) -> None:
     again = CAVITY.replace('"locker"', '"bin"').replace('"P1"', '"P2"')
     with pytest.raises(BoatFileError, match="shares"):
         read_boat(whole_boat(tmp_path, SEARCH, chest(), CAVITY, again))
+
+
+def documented() -> dict[str, Any]:
+    """The tables of the commented file that tell of parts, as if they were not commented."""
+    block = template().partition("# [parts]")[2].partition("# ------")[0]
+    lines = [line.removeprefix("#").strip() for line in block.splitlines()]
+    return tomllib.loads("\n".join(["[parts]", *lines]))
+
+
+def test_the_commented_file_shows_every_entry_of_parts_as_it_is_read() -> None:
+    tables = documented()
+    models = {"part": PartTable, "opening": OpeningTable, "cavity": FoundTable}
+    PartsTable.model_validate(tables["parts"])
+    assert set(tables["parts"]) == set(PartsTable.model_fields)
+    for key, model in models.items():
+        for table in tables[key]:
+            model.model_validate(table)
+    for model in (PartTable, OpeningTable, FoundTable):
+        missing = [name for name in model.model_fields if f"{name} = " not in template()]
+        assert not missing
+
+
+def test_a_cavity_that_is_no_longer_found_is_told_with_the_table(tmp_path: Path) -> None:
+    wrong = CAVITY.replace("0.50 port", "0.60 port")
+    found = read_found_cavities(parts_file(tmp_path, SEARCH, chest(), CAVITY, wrong))
+    assert found.called == ("locker",)
+    assert found.notes == ('[[cavity]] "locker": no cavity is found at "0.60 port 0.40 up 0.15"',)

@@ -33,6 +33,8 @@ Floats = NDArray[np.float64]
 
 # What would be closed by more putty than wall is no cavity with a leak in it.
 _MOSTLY_OPEN = 0.5
+# Cells across a space below which the grid shows no room in it.
+_UNWATCHED = 4.0
 
 
 @dataclass(frozen=True)
@@ -76,12 +78,14 @@ class Looking:
 def find_leaks(
     found: Opposites, state: Puttied, voids: Sequence[Chamber], looking: Looking
 ) -> tuple[list[Leak], tuple[str, ...]]:
-    """All leaks and passages, widest first, and a caution for each that was not found exactly.
+    """All leaks and passages, widest first, and cautions.
 
     voids  in the order that their numbers follow
+    There is a caution for each leak that was not found exactly, and always one on what was not
+    looked at: openings that the grid does not show, or all of them where `look_to` leaves none.
     """
     if looking.look_to <= looking.gap:
-        return [], ()
+        return [], (_unwatched(looking),)
     seen = watch(found.triangles.corners, state.sealed, looking.look_to)
     home = {void.number: number for number, void in enumerate(voids)}
     left = [p for p in seen.places if seen.region[p.one] in home or seen.region[p.one] == OUTSIDE]
@@ -250,7 +254,17 @@ def _limit(seen: Watch) -> str:
     return (
         f"openings were looked for on a grid of {1000.0 * seen.cell:.1f} mm: where a space is less "
         f"than {6000.0 * seen.cell:.0f} mm wide, an opening nearly as wide as the space itself "
-        f"counts as part of it and is not reported"
+        f"counts as part of it and is not reported, and a space less than about "
+        f"{1000.0 * _UNWATCHED * seen.cell:.0f} mm wide is not watched at all"
+    )
+
+
+def _unwatched(looking: Looking) -> str:
+    """That nobody looked for openings."""
+    return (
+        f"no openings were looked for: the width to look to, {1000.0 * looking.look_to:.1f} mm, is "
+        f"not more than the gap, {1000.0 * looking.gap:.1f} mm; whether a cavity is open to the "
+        f"outside or joined to another through a wider opening is not known"
     )
 
 

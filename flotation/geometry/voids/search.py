@@ -44,7 +44,8 @@ def find_cavities(  # noqa: PLR0913 - one call that says all, each by its name
     gap            m, 0 or more: every gap up to it is sealed, as tape and putty do
     names          of the parts; their own names where left out
     closures       wider openings that are closed by name before the pour
-    look_to        m, leaks are looked for up to this width; None: eight gaps, at least 40 mm
+    look_to        m, leaks are looked for up to this width; None: eight gaps, at least 40 mm;
+                   none are looked for at `gap` or less, and a caution says so
     surface_error  m, by how much the parts' surfaces may be off (chords of a curve, a scan)
     progress       told now and then what share of the work is done, 0 to 1, and what comes next
 
