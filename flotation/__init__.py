@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from flotation.boatfile import read_boat
     from flotation.equilibrium import Body, Box, Rest, Sinks, float_freely
     from flotation.geometry.solid import Skin, Solid
+    from flotation.geometry.voids import find_cavities
     from flotation.pour.plan import plan_pours
     from flotation.swamped.assessment import Assessment
 
@@ -31,6 +32,7 @@ _HOMES = {
     "float_freely": "flotation.equilibrium",
     "Solid": "flotation.geometry.solid",
     "Skin": "flotation.geometry.solid",
+    "find_cavities": "flotation.geometry.voids",
     "read_boat": "flotation.boatfile",
     "plan_pours": "flotation.pour.plan",
 }
@@ -44,6 +46,7 @@ __all__ = [
     "Solid",
     "__version__",
     "assess",
+    "find_cavities",
     "float_freely",
     "plan_pours",
     "read_boat",

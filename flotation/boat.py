@@ -12,6 +12,7 @@ from flotation.boat_panels import Panel
 from flotation.boat_places import Box, KeepOut
 from flotation.boat_places import Point as Point  # noqa: PLC0414 - a word of this file to all others
 from flotation.foamsystem import Foam, Shop
+from flotation.foundbetween import FoundBetween
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import Material
 
@@ -169,6 +170,7 @@ class Cavity:
     panels         what the foam presses on, as far as it is stated
     entry          file and entry it was read from
     drill          boxes within which further holes may be drilled; none: its whole top
+    found          how it was found between the parts; None for one that was drawn
     """
 
     name: str
@@ -186,6 +188,7 @@ class Cavity:
     entry: str
     drill: tuple[Box, ...] = ()
     panels: tuple[Panel, ...] = ()
+    found: FoundBetween | None = None
 
 
 @dataclass(frozen=True)
@@ -259,10 +262,7 @@ class Tank:
 
 @dataclass(frozen=True)
 class Top:
-    """Points on the real top of hull or deck within the two reference areas, m.
-
-    Each lies on the centreline or has its like on the other side.
-    """
+    """Points on the top of hull or deck in the reference areas, m, each with its like abeam."""
 
     forward: tuple[Point, ...]
     aft: tuple[Point, ...]
@@ -270,11 +270,7 @@ class Top:
 
 @dataclass(frozen=True)
 class IntactHull:
-    """The hull while no water is in it.
-
-    solid     its watertight outside, closed at the height to which it keeps water out, m
-    openings  where water would come aboard first, m
-    """
+    """The watertight outside, m, closed at its height; openings: where water comes in first."""
 
     solid: Solid
     openings: tuple[Point, ...]

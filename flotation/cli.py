@@ -18,6 +18,7 @@ from flotation.errors import Fault, FlotationError, InputError
 
 if TYPE_CHECKING:
     from flotation.boat import Boat
+    from flotation.foundcavities import Progress
     from flotation.geometry.solid import Solid
     from flotation.pour.pourplan import PourPlan
     from flotation.swamped.assessment import Assessment
@@ -94,27 +95,37 @@ def _harmless(text: str) -> str:
 
 
 @contextmanager
-def _doing(what: str) -> Iterator[None]:
-    """Say on stderr what is going on, and how long it took once that is over a second."""
+def _doing(what: str) -> Iterator["Progress | None"]:
+    """Say on stderr what is going on, and how long it took once that is over a second.
+
+    Gives what draws how far it is, on a terminal; None elsewhere.
+    """
     start = time.perf_counter()
     terminal = sys.stderr.isatty()
     if terminal:
         typer.echo(f"{what} ...", err=True, nl=False)
     try:
-        yield
+        yield _bar if terminal else None
     finally:
         spent = time.perf_counter() - start
         if terminal:
-            typer.echo(f"\r{' ' * (len(what) + 4)}\r", err=True, nl=False)
+            typer.echo(f"\r{' ' * max(len(what) + 4, 79)}\r", err=True, nl=False)
         if spent > 1.0:
             typer.echo(f"{what}: {spent:.1f} s", err=True)
 
 
+def _bar(share: float, text: str) -> None:
+    """Draw how far the work is over the line that says what it is."""
+    from flotation.report.terminal import bar
+
+    typer.echo(f"\r{bar(share, text)}", err=True, nl=False)
+
+
 def _read(file: Path) -> "Boat":
-    with _doing(f"Reading {file.name}"):
+    with _doing(f"Reading {file.name}") as progress:
         from flotation.boatfile import read_boat
 
-        boat = read_boat(file)
+        boat = read_boat(file, progress=progress)
     _say(boat.notes)
     return boat
 
@@ -180,13 +191,15 @@ def volume(
     files: Annotated[list[Path], typer.Argument(metavar="FILE", help="Mesh files.")],
     unit: Annotated[
         str | None,
-        typer.Option(help="Unit of the files: mm, cm, m, in or ft. 3MF and GLB carry their own."),
+        typer.Option(
+            help="Unit of the files: mm, cm, m, in or ft. 3MF, GLB and STEP have their own."
+        ),
     ] = None,
     json: Json = False,
 ) -> None:
     """Volume, area and centroid of closed meshes.
 
-    Read are STL, OBJ, PLY, OFF, 3MF and GLB. Nothing is repaired.
+    Read are STL, OBJ, PLY, OFF, 3MF, GLB and STEP. Nothing is repaired.
     """
     with _doing("Reading meshes"):
         solids = _measure(files, unit)
@@ -333,6 +346,32 @@ def compare(
     write = compare_text.comparison_json if json else compare_text.comparison_text
     typer.echo(write(found) if json else _harmless(write(found)), nl=False)
     raise typer.Exit(0 if found.two.meets else 1)
+
+
+@app.command()
+def cavities(
+    file: BoatFile,
+    to: Annotated[
+        Path | None,
+        typer.Option(help="Folder for a mesh of each cavity and a picture; it is made."),
+    ] = None,
+    paper: Annotated[Paper, typer.Option(help="Paper size of the picture.")] = Paper.A4,
+    json: Json = False,
+) -> None:
+    """Find the cavities between the parts: volumes with error bounds, gaps and leaks."""
+    with _doing(f"Searching between the parts of {file.name}") as progress:
+        from flotation.boatfile import read_found_cavities
+
+        found = read_found_cavities(file, progress=progress)
+    from flotation.report import cavity_tables
+
+    if to is not None:
+        with _doing("Drawing"):
+            from flotation.report.handouts import cavity_handouts, write_all
+
+            write_all(to, cavity_handouts(found, paper=paper.value))
+    text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
+    typer.echo(text, nl=False)
 
 
 @app.command()

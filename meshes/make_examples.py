@@ -6,41 +6,29 @@ python meshes/make_examples.py --check   make them again elsewhere; exit 1 and n
 """
 
 import argparse
-import struct
 import sys
 import tempfile
 from pathlib import Path
 
-import numpy as np
 from skiff_cavities import MESHES
+from skiff_parts import PARTS
 from skiff_sheets import SHEETS
 
 from flotation import assess, plan_pours, read_boat
-from flotation.geometry.solid import Skin, Solid
+from flotation.boatfile import read_found_cavities
 from flotation.report.beside import Beside
-from flotation.report.handouts import all_handouts, previews, write_all
+from flotation.report.handouts import all_handouts, cavity_handouts, previews, write_all
+from flotation.report.stl import binary_stl
 from flotation.swamped.afloat import righting_curves
 from flotation.swamped.what_if import what_if
 
 HERE = Path(__file__).parent
+FROM_PARTS = {"skiff_from_parts": "skiff/skiff_from_parts.toml"}
 BOATS = {
     "skiff": "skiff/skiff.toml",
     "skiff_foam_low": "skiff/skiff_foam_low.toml",
     "launch": "launch/launch.toml",
 }
-MILLIMETRES = 1000.0
-
-
-def binary_stl(solid: Solid | Skin) -> bytes:
-    """A binary STL file in millimetres; its header is the name."""
-    corners = (solid.vertices[solid.faces] * MILLIMETRES).astype("<f4")
-    across = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    length = np.linalg.norm(across, axis=1, keepdims=True)
-    records = np.zeros(len(corners), dtype=[("f", "<f4", (4, 3)), ("attribute", "<u2")])
-    records["f"][:, 0] = np.divide(across, length, where=length > 0, out=np.zeros_like(across))
-    records["f"][:, 1:] = corners
-    header = solid.name.encode("ascii").ljust(80)
-    return header + struct.pack("<I", len(corners)) + records.tobytes()
 
 
 def handouts(folder: Path) -> dict[Path, bytes]:
@@ -57,9 +45,23 @@ def handouts(folder: Path) -> dict[Path, bytes]:
     return made
 
 
+def cavities(folder: Path) -> dict[Path, bytes]:
+    """What `flotation cavities` hands out for a boat of parts, less the meshes of the cavities.
+
+    One search each, so that a check stays short; its own test compares the cavities found with
+    those that the parts were drawn from.
+    """
+    return {
+        Path("reports", name, file): content
+        for name, boat_file in FROM_PARTS.items()
+        for file, content in cavity_handouts(read_found_cavities(folder / boat_file)).items()
+        if not file.endswith(".stl")
+    }
+
+
 def meshes() -> dict[Path, bytes]:
     """Every mesh of the example skiff."""
-    makers = {**MESHES, **SHEETS}
+    makers = {**MESHES, **SHEETS, **PARTS}
     return {Path("meshes", "skiff", name): binary_stl(made()) for name, made in makers.items()}
 
 
@@ -73,7 +75,7 @@ def differing(root: Path) -> list[str]:
         made = meshes()
         for path, content in made.items():
             Path(place, *path.parts[1:]).write_bytes(content)
-        made |= handouts(Path(place))
+        made |= handouts(Path(place)) | cavities(Path(place))
     committed = {path.relative_to(root) for path in (root / "reports").rglob("*.*")}
     committed |= {path.relative_to(root) for path in (root / "meshes").rglob("*.stl")}
     return sorted(
@@ -96,7 +98,7 @@ def main() -> int:
         return 1 if wrong else 0
     for path, content in meshes().items():
         write_all((root / path).parent, {path.name: content})
-    for path, content in handouts(HERE).items():
+    for path, content in (handouts(HERE) | cavities(HERE)).items():
         write_all((root / path).parent, {path.name: content})
     return 0
 

@@ -10,6 +10,7 @@ from small_boats import (
     LB,
     MOTOR,
     cavity,
+    found_skiff,
     poured,
     shop_laminate,
     skiff,
@@ -125,9 +126,14 @@ def afloat_low() -> Assessment:
     return assess(*low_skiff())
 
 
+def found_between_parts() -> Assessment:
+    return assess(found_skiff(), skiff_foam())
+
+
 EVERY: tuple[Callable[[], Assessment], ...] = (
     level,
     level_with_everything,
+    found_between_parts,
     foam_in_the_hull,
     wood_lifts_and_credit_is_capped,
     basic_with_chambers,

@@ -18,6 +18,7 @@ from flotation.boat import (
     Weight,
 )
 from flotation.foamsystem import Basis, Foam, HandMixing, MixRatio, Shop, WaterUptake
+from flotation.foundbetween import FoundBetween
 from flotation.geometry.shapes import box
 from flotation.geometry.solid import Solid
 from flotation.rulebook import Material, materials, water_density
@@ -115,6 +116,23 @@ def poured(name: str, solid: Solid, density: float = 36.96, uptake: float = 20.0
     return FoamInPlace(name, FOAM.name, density * solid.volume, solid, density, uptake)
 
 
+def between(solid: Solid, error: float) -> FoundBetween:
+    """How a cavity of that solid might have been found between parts, m3 either way."""
+    return FoundBetween(
+        by_place="1.90 port 0.75 up 0.50",
+        volume=solid.volume,
+        volume_error=error,
+        sealed_to=0.003,
+        surface_error=1e-4,
+        walls=("hull moulding", "side moulding"),
+        closed=("limber hole",),
+        gaps=4,
+        gap_volume=2e-4,
+        adrift=(),
+        leaks=(),
+    )
+
+
 HULL = weight("hull laminate", 180.0, material("fibreglass laminate"), at=(2.0, 0.0, 0.25))
 SOLE = weight("sole", 24.0, material("fir plywood"), at=(2.2, 0.0, 0.30))
 RAIL = replace(weight("rail", 12.0, material("aluminium"), at=(2.1, 0.0, 0.85)), below_water=False)
@@ -165,3 +183,13 @@ def mirrored(boat: Boat) -> Boat:
     turned = tuple(replace(w, at=(w.at[0], -w.at[1], w.at[2])) for w in boat.weights)
     chambers = tuple(replace(c, at=(c.at[0], -c.at[1], c.at[2])) for c in boat.chambers)
     return replace(boat, weights=turned, chambers=chambers)
+
+
+def found_skiff(error: float = 0.001) -> Boat:
+    """The skiff with its two side cavities found between parts, each off by so many m3."""
+    boat = skiff()
+    made = [
+        one if one.name == "grid" else replace(one, found=between(one.solid, error))
+        for one in boat.cavities
+    ]
+    return replace(boat, cavities=tuple(made))

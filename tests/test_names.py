@@ -8,7 +8,7 @@ import pour_boats
 import pytest
 from many_assessments import EVERY
 
-from flotation import boat, boat_panels, boat_places, foamsystem, foamsystem_agents
+from flotation import boat, boat_panels, boat_places, foamsystem, foamsystem_agents, foundbetween
 from flotation.foamsystem import FoamHeat, Shop
 from flotation.pour.plan import plan_pours
 from flotation.workings import Line
@@ -35,6 +35,7 @@ CLASSES = (
     boat.Chamber,
     foamsystem.Foam,
     foamsystem.FoamPack,
+    foundbetween.FoundBetween,
     boat.FoamInPlace,
     boat.HandCheck,
     foamsystem.HandMixing,

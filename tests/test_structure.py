@@ -21,6 +21,8 @@ LEVELS = {
     "flotation.rulebook": 2,
     "flotation.foamsystem": 2,
     "flotation.boat": 3,
+    "flotation.foundbetween": 2,
+    "flotation.foundcavities": 3,
     "flotation.equilibrium": 4,
     "flotation.boatfile": 5,
     "flotation.pour": 5,
@@ -35,7 +37,12 @@ LEVELS = {
 DOORS = {
     "pint": ("flotation.units.quantities",),
     "trimesh": ("flotation.geometry.meshfile",),
-    "manifold3d": ("flotation.geometry.cavities", "flotation.geometry.shapes"),
+    "cascadio": ("flotation.geometry.meshfile",),
+    "manifold3d": (
+        "flotation.geometry.cavities",
+        "flotation.geometry.shapes",
+        "flotation.geometry.voids.sealing",
+    ),
     "pydantic": ("flotation.boatfile",),
     "pydantic_core": ("flotation.boatfile",),
     "scipy": ("flotation.geometry.bodies", "flotation.geometry.reach", "flotation.pour.conduction"),

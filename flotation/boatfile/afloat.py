@@ -13,12 +13,11 @@ import numpy as np
 from flotation.boat import Cavity, IntactHull, Part, Point, Role, TakenOut, Tank, Top, Weight
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.hull import Hull
+from flotation.boatfile.parts import DrawnPart
 from flotation.boatfile.place import Place, metres, once_each, position
-from flotation.boatfile.schema import HullTable, PartTable, TankTable, TopTable
+from flotation.boatfile.schema import HullTable, TankTable, TopTable
 from flotation.boatfile.solids import read_solid
 from flotation.boatfile.weights import WeightList
-from flotation.errors import InputError
-from flotation.geometry.meshfile import read_sheet
 from flotation.geometry.solid import Skin, Solid
 from flotation.rulebook import load_rulebook
 
@@ -27,11 +26,12 @@ _NEAR = 1e-3  # m; a point is on the centreline, or like its twin, within this
 
 @dataclass(frozen=True)
 class Known:
-    """What was read before: the hull and the weights, if they could be, and the cavities."""
+    """What was read before: hull and weights, if they could be, cavities and drawn parts."""
 
     hull: Hull | None
     weights: WeightList | None
     cavities: Sequence[Cavity]
+    parts: Sequence[DrawnPart]
 
     @property
     def items(self) -> Mapping[str, Weight]:
@@ -51,47 +51,38 @@ class DrawnBoat:
 
 
 def read_afloat(file: Place, known: Known) -> DrawnBoat:
-    """Every [[part]] and [[tank]], [top] and [hull].
+    """Every [[part]] that has a weight, every [[tank]], [top] and [hull].
 
     file  the place of the whole file
     """
     data = file.document.data
     notes: list[str] = []
-    parts = _parts(file, data.get("part", []), known, notes)
+    made = [_part(drawn, known) for drawn in known.parts]
+    parts = tuple(part for part in made if part is not None)
     tanks = _tanks(file, data.get("tank", []), known, notes)
     top = _top(file.inside("top"), data["top"], known.hull) if "top" in data else None
     hull = _intact_hull(file.inside("hull"), data["hull"], notes) if "hull" in data else None
     return DrawnBoat(parts, tanks, top, hull, tuple(notes))
 
 
-def _parts(file: Place, raw: object, known: Known, notes: list[str]) -> tuple[Part, ...]:
-    tables = file.tables("part", raw)
-    once_each((place, table.get("name")) for place, table in tables)
-    found = [_part(place, table, known, notes) for place, table in tables]
-    return tuple(part for part in found if part is not None)
-
-
-def _part(place: Place, table: Mapping[str, object], known: Known, notes: list[str]) -> Part | None:
-    read = place.check(PartTable, table)
-    if read is None:
+def _part(drawn: DrawnPart, known: Known) -> Part | None:
+    """A sheet that carries an item of the weight list; None for one that only walls cavities."""
+    place, name = drawn.place, drawn.weight
+    if name is None:
         return None
-    weight = _listed(place, "weight", read.weight, known)
+    weight = _listed(place, "weight", name, known)
     if weight is not None and weight.material is None:
-        problem = f'"{read.weight}" has no material, so what the sheet displaces is not known'
+        problem = f'"{name}" has no material, so what the sheet displaces is not known'
         place.fault("weight", problem, "State its material in the weight list.")
     if weight is not None and weight.size is not None:
-        problem = f'"{read.weight}" has a box of its own in the weight list'
+        problem = f'"{name}" has a box of its own in the weight list'
         place.fault("weight", problem, "Take the size out there, or this part.")
-    try:
-        path = place.folder.find(read.mesh)
-        mesh = read_sheet(path, unit=read.unit, name=read.mesh)
-        skin = Skin(mesh.vertices, mesh.faces, read.thickness, read.name)
-    except InputError as error:
-        place.refuse("mesh", error, read.name)
+    if not isinstance(drawn.body, Skin):
+        problem = "a weight is spread over a sheet, and this part is a closed solid"
+        remedy = "State its thickness if it is a sheet; else take the weight out."
+        place.fault("weight", problem, remedy)
         return None
-    place.folder.note(read.mesh, path.read_bytes())
-    notes += [f"{read.mesh}: {note}" for note in mesh.notes]
-    return Part(read.name, skin, read.weight, place.entry)
+    return Part(drawn.name, drawn.body, name, place.entry)
 
 
 def _listed(place: Place, key: str, item: str, known: Known) -> Weight | None:

@@ -1,6 +1,7 @@
 """[[cavity]]: closed spaces, what is taken out of them, their holes, their mirrored twins.
 
-A cavity is drawn as the inside of its laminate or as its moulded face, which is then moved in.
+A cavity is drawn as the inside of its laminate or as its moulded face, which is then moved in, or
+it is found between the parts, inside their laminate.
 A hole lies on the surface as drawn or on what is left for foam. Nothing may stick out of a
 cavity unless it is said to pass through, and no two cavities may share space.
 """
@@ -26,10 +27,12 @@ from flotation.boatfile.foams import chosen_foam
 from flotation.boatfile.hull import Hull
 from flotation.boatfile.panels import read_panels
 from flotation.boatfile.place import Place, metres, once_each
-from flotation.boatfile.schema import CavityTable
+from flotation.boatfile.schema import CavityTable, FoundTable
 from flotation.boatfile.solids import Drawn, read_solid
 from flotation.boatfile.twins import read_twin
+from flotation.boatfile.voids import found_void
 from flotation.errors import InputError
+from flotation.foundcavities import FoundCavities
 from flotation.geometry.cavities import overlap_volume, pieces
 from flotation.geometry.cavities_laminate import moved_in
 from flotation.geometry.solid import Solid
@@ -51,10 +54,16 @@ class Cavities:
 
 @dataclass(frozen=True)
 class Surroundings:
-    """What a cavity is compared with: the hull, if it could be read, and the foams by name."""
+    """What a cavity is compared with, as far as it could be read.
+
+    hull    the boat itself
+    foams   the foam systems by name
+    voids   what is found between the parts; None where nothing is searched for
+    """
 
     hull: Hull | None
     foams: Sequence[str]
+    voids: FoundCavities | None = None
 
 
 @dataclass(frozen=True)
@@ -95,7 +104,8 @@ def read_cavities(file: Place, raw: object, around: Surroundings) -> Cavities:
 def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings) -> _Found:
     apart = ("hole", "out", "drill", "panel")
     head = {key: value for key, value in table.items() if key not in apart}
-    read = place.check(CavityTable, head)
+    model: type[CavityTable] | type[FoundTable] = FoundTable if "found" in head else CavityTable
+    read = place.check(model, head)
     holes = read_holes(place, table.get("hole", []))
     things = read_things(place, table.get("out", []))
     drill = read_drill(place, table.get("drill", []))
@@ -105,8 +115,8 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
         return _Found(None, named)
     check_hold_down(place, read.hold_down, read.hold_down_by)
     foam = chosen_foam(place, read.foam, around.foams)
-    laminate = _laminate(place, read)
-    drawn = read_solid(place, read, read.name)
+    laminate = _laminate(place, read) if isinstance(read, CavityTable) else 0.0
+    drawn = _drawn(place, read, around)
     if drawn is None or laminate is None:
         return _Found(None, named)
     if not _fits(place, drawn.solid, around.hull):
@@ -133,8 +143,21 @@ def _read_cavity(place: Place, table: Mapping[str, object], around: Surroundings
         entry=place.entry,
         drill=tuple(box for _, box in drill),
         panels=panels,
+        found=drawn.found,
     )
     return _Found(cavity, named, _notes(read.name, drawn, things, left))
+
+
+def _drawn(place: Place, read: CavityTable | FoundTable, around: Surroundings) -> Drawn | None:
+    """The solid of a mesh or shape, or the void that is meant; None after a fault."""
+    if isinstance(read, CavityTable):
+        return read_solid(place, read, read.name)
+    number = found_void(place, read.found, around.voids)
+    if number is None or around.voids is None:
+        return None
+    void = around.voids.voids[number]
+    solid = Solid(void.solid.vertices, void.solid.faces, read.name)
+    return Drawn(solid, found=around.voids.between(number))
 
 
 def _inside_laminate(place: Place, drawn: Solid, laminate: float) -> Solid | None:

@@ -25,24 +25,29 @@ from flotation.boatfile.hull import (
     read_method,
     read_passenger_area,
 )
+from flotation.boatfile.parts import read_parts
 from flotation.boatfile.place import Place
 from flotation.boatfile.shop import check_time_to_pour, read_jig, read_shop
+from flotation.boatfile.voids import read_found, search_notes
 from flotation.boatfile.weights import read_materials, read_weighing, read_weights
 from flotation.errors import BoatFileError, Fault
+from flotation.foundcavities import FoundCavities, Progress
 
 Read = TypeVar("Read")
 
 FORMAT = 1
 _REQUIRED = ("boat", "capacity", "passenger_area", "weights", "shop", "jig")
 _OPTIONAL = ("weighing", "material", "foam", "method", "cavity", "chamber", "keep_out")
-_AFLOAT = ("part", "tank", "top", "hull")
-_KNOWN = ("format", *_REQUIRED, *_OPTIONAL, *_AFLOAT)
+_SEARCHED = ("parts", "part", "opening")
+_AFLOAT = ("tank", "top", "hull")
+_KNOWN = ("format", *_REQUIRED, *_OPTIONAL, *_SEARCHED, *_AFLOAT)
 
 
-def read_boat(path: str | Path) -> Boat:
+def read_boat(path: str | Path, *, progress: Progress | None = None) -> Boat:
     """The boat that a boat file describes.
 
-    path  the boat file; meshes and a weight list in CSV stand in its folder
+    path      the boat file; meshes and a weight list in CSV stand in its folder
+    progress  is told how far the search between parts is
     Returns a Boat. Raises BoatFileError with every fault found, in the order of the file: what
     is wrong at which line, and what to write instead.
     """
@@ -50,10 +55,31 @@ def read_boat(path: str | Path) -> Boat:
     folder = Folder(file)
     place = Place(_document(file, folder), (), folder, Findings())
     _check_format(place)
-    boat = _boat(place)
+    boat = _boat(place, progress)
     if boat is None or place.findings.faults:
         raise BoatFileError(place.findings.in_order(file.name))
     return boat
+
+
+def read_found_cavities(path: str | Path, *, progress: Progress | None = None) -> FoundCavities:
+    """What is found between the parts of a boat file, whatever else stands in it or is missing.
+
+    path      as for `read_boat`; only [parts], [[part]] and [[opening]] are read, and which
+              [[cavity]] uses what is found
+    progress  is told how far the search is
+    Raises BoatFileError with every fault of these, and where the file has no [parts].
+    """
+    file = Path(path)
+    folder = Folder(file)
+    place = Place(_document(file, folder), (), folder, Findings())
+    _check_own_format(place)
+    if "parts" not in place.document.data:
+        remedy = 'Add [parts] gap = "4 mm", and each part under [[part]].'
+        place.fault("", "[parts] is missing, so there is nothing to search between", remedy)
+    found = read_found(place, read_parts(place), progress)
+    if found is None or place.findings.faults:
+        raise BoatFileError(place.findings.in_order(file.name))
+    return found
 
 
 def template() -> str:
@@ -93,6 +119,15 @@ def _document(file: Path, folder: Folder) -> Document:
 
 
 def _check_format(file: Place) -> None:
+    _check_own_format(file)
+    for key in _REQUIRED:
+        if key not in file.document.data:
+            remedy = "Copy it from the file that `flotation new` writes, and change it to the boat."
+            file.fault("", f"[{key}] is missing", remedy)
+
+
+def _check_own_format(file: Place) -> None:
+    """The format is known, and so is each table."""
     given = file.document.data.get("format")
     if given is None:
         file.fault("", '"format" is missing', f"Write format = {FORMAT} at the top.")
@@ -102,13 +137,9 @@ def _check_format(file: Place) -> None:
     for key in file.document.data:
         if key not in _KNOWN:
             file.fault(key, f'"{key}" is not known here', nearest(key, _KNOWN))
-    for key in _REQUIRED:
-        if key not in file.document.data:
-            remedy = "Copy it from the file that `flotation new` writes, and change it to the boat."
-            file.fault("", f"[{key}] is missing", remedy)
 
 
-def _boat(file: Place) -> Boat | None:
+def _boat(file: Place, progress: Progress | None) -> Boat | None:
     """Every table in turn, as far as each can be read; None if one of them cannot."""
     data = file.document.data
     names = foam_names(data.get("foam"))
@@ -123,10 +154,12 @@ def _boat(file: Place) -> Boat | None:
     check_time_to_pour(file.inside("shop"), shop, foams)
     jig = _given(file, "jig", read_jig)
     method = read_method(file.inside("method"), data.get("method", {}))
-    found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names))
+    drawn_parts = read_parts(file)
+    voids = read_found(file, drawn_parts, progress)
+    found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names, voids))
     keep_out = read_keep_out(file, data.get("keep_out", []))
     chambers = read_chambers(file, data.get("chamber", []), hull)
-    drawn = read_afloat(file, Known(hull, weights, found.cavities))
+    drawn = read_afloat(file, Known(hull, weights, found.cavities, drawn_parts.parts))
     if hull is None or capacity is None or area is None or weights is None:
         return None
     if shop is None or jig is None or method is None:
@@ -152,7 +185,7 @@ def _boat(file: Place) -> Boat | None:
         jig=jig,
         method=method,
         files=file.folder.files,
-        notes=(*found.notes, *drawn.notes),
+        notes=(*found.notes, *drawn_parts.notes, *search_notes(voids), *drawn.notes),
         parts=drawn.parts,
         tanks=drawn.tanks,
         top=drawn.top,

@@ -323,6 +323,18 @@ class CavityTable(Table):
     hold_down_by: Words | None = None
 
 
+class FoundTable(Table):
+    """[[cavity]] that is found between the parts."""
+
+    name: Name
+    found: Name
+    group: Name | None = None
+    foam: Name | None = None
+    exposure: Exposure
+    hold_down: Force | None = None
+    hold_down_by: Words | None = None
+
+
 class TwinTable(Table):
     """[[cavity]] that is the mirrored twin of another one."""
 
@@ -347,14 +359,24 @@ class ChamberTable(Table):
     size: Size | None = None
 
 
+class PartsTable(Table):
+    """[parts], how the cavities between the parts are searched for."""
+
+    gap: Annotated[Thickness, Example('"4 mm"')]
+    surface_error: Thickness = 0.0
+    look_to: Length | None = None
+
+
 class PartTable(Table):
-    """[[part]], a sheet of laminate, wood or metal."""
+    """[[part]]: a sheet with its thickness, or a closed solid with its real one."""
 
     name: Name
-    mesh: Name
+    mesh: Name | None = None
     unit: MeshUnit | None = None
-    thickness: Length
-    weight: Name
+    shape: Raw | None = None
+    thickness: Length | None = None
+    weight: Name | None = None
+    walls: Flag = True
 
 
 class TankTable(Table):
@@ -379,6 +401,18 @@ class TopTable(Table):
 
     forward: Points
     aft: Points
+
+
+class OpeningTable(Table):
+    """[[opening]], closed by tape at places, or by a plug that is a mesh or a shape."""
+
+    name: Name
+    at: Points | None = None
+    width: Length | None = None
+    mesh: Name | None = None
+    unit: MeshUnit | None = None
+    shape: Raw | None = None
+    closed: Flag = True
 
 
 class HullTable(Table):

@@ -7,6 +7,7 @@ from flotation.boat import HandCheck
 from flotation.boatfile.place import Place
 from flotation.boatfile.shapes import AreasTable, OffsetsTable, read_shape
 from flotation.errors import InputError
+from flotation.foundbetween import FoundBetween
 from flotation.geometry.meshfile import read_mesh
 from flotation.geometry.solid import Solid
 
@@ -15,13 +16,17 @@ from flotation.geometry.solid import Solid
 class Drawn:
     """A solid as its file or shape gives it.
 
-    by_hand  volumes from its stations, for a shape that has stations
-    notes    what the reader of a report should know about it
+    by_hand       volumes from its stations, for a shape that has stations
+    notes         what the reader of a report should know about it
+    surface       m by which its surface may stand off the drawing's, where the file's reader says
+    found         how it was found between the parts; None for one that was drawn
     """
 
     solid: Solid
     by_hand: HandCheck | None = None
     notes: tuple[str, ...] = ()
+    surface: float = 0.0
+    found: FoundBetween | None = None
 
 
 class Declared(Protocol):
@@ -66,7 +71,8 @@ def _from_mesh(place: Place, file: str, unit: str | None, name: str) -> Drawn | 
         place.refuse("mesh", error, name)
         return None
     place.folder.note(file, path.read_bytes())
-    return Drawn(solid, notes=tuple(f"{file}: {note}" for note in mesh.notes))
+    notes = tuple(f"{file}: {note}" for note in mesh.notes)
+    return Drawn(solid, notes=notes, surface=mesh.surface_error)
 
 
 def _from_shape(place: Place, raw: object, name: str) -> Drawn | None:

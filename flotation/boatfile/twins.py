@@ -60,6 +60,9 @@ def read_twin(
         hold_down_by=read.hold_down_by or other.hold_down_by,
         entry=place.entry,
         drill=tuple(other_side(box) for box in other.drill),
+        found=None
+        if other.found is None
+        else replace(other.found, by_place=f"mirror of {other.name}"),
     )
 
 

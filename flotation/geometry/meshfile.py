@@ -25,7 +25,7 @@ from flotation.geometry.meshfile_checks import (
     check_solid,
     join_corners,
 )
-from flotation.geometry.meshfile_child import REFUSED
+from flotation.geometry.meshfile_child import REFUSED, STEP_TOLERANCE
 from flotation.geometry.meshfile_stl import read_stl
 
 Floats = NDArray[np.float64]
@@ -33,7 +33,7 @@ Integers = NDArray[np.intp]
 
 METRES = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 WITHOUT_UNIT = ("stl", "obj", "ply", "off")
-WITH_UNIT = ("3mf", "glb")
+WITH_UNIT = ("3mf", "glb", "step", "stp")
 MAX_BYTES = 250_000_000
 _MEMORY = 4_000_000_000
 _SECONDS = 60.0
@@ -51,11 +51,14 @@ class Mesh:
     vertices  (n, 3) m, no position twice
     faces     (m, 3), of a closed surface counterclockwise seen from outside
     notes     what the reader of a report should know about the file, one sentence each
+    surface_error  m by which the triangles may stand off the drawing's curved faces; 0 for a
+                   file of triangles, whose own chords nobody knows
     """
 
     vertices: Floats
     faces: Integers
     notes: tuple[str, ...]
+    surface_error: float = 0.0
 
 
 def read_mesh(
@@ -63,9 +66,10 @@ def read_mesh(
 ) -> Mesh:
     """Which solid does a mesh file hold?
 
-    path       STL, OBJ, PLY, OFF, 3MF or GLB, told by its ending; archives are refused
+    path       STL, OBJ, PLY, OFF, 3MF, GLB or STEP, told by its ending; archives are refused
     unit       "mm", "cm", "m", "in" or "ft". STL, OBJ, PLY and OFF have none of their own, so
-               it must be given; 3MF and GLB carry one, which a given one must not contradict
+               it must be given; 3MF and GLB carry one, which a given one must not contradict;
+               STEP is turned into metres by its own unit, so none is given
     name       how messages call the file; "" for the path as given
     max_bytes  larger files are refused
     Returns a Mesh. Raises MeshError with every fault found, each with file, triangles or
@@ -101,6 +105,7 @@ class _Drawn:
     faces: Integers
     unit: str
     notes: tuple[str, ...]
+    surface_error: float = 0.0
 
 
 def _drawn(path: str | Path, unit: str | None, place: str, max_bytes: int) -> _Drawn:
@@ -119,7 +124,7 @@ def _drawn(path: str | Path, unit: str | None, place: str, max_bytes: int) -> _D
         corners = read_stl(data, place)
         numbers = np.arange(3 * len(corners)).reshape(-1, 3)
         return _Drawn(corners.reshape(-1, 3), numbers, str(unit), ())
-    return _read_apart(data, ending, place, unit)
+    return _read_apart(data, "step" if ending == "stp" else ending, place, unit)
 
 
 def _unknown_ending(place: str, ending: str) -> list[Fault]:
@@ -172,12 +177,18 @@ def _read_apart(data: bytes, ending: str, place: str, unit: str | None) -> _Draw
     if ending == "glb":
         vertices = vertices @ _Y_UP_TO_Z_UP.T
         notes.append("GLB has y up by its standard; the mesh was turned so that z is up.")
+    if ending == "step":
+        notes.append(
+            "The curved faces of STEP were cut into triangles that stand off them by at most "
+            f"{STEP_TOLERANCE * 1000.0:.3g} mm; the error bound of a found cavity counts that."
+        )
     if packed["polygons"]:
         notes.append(
             f"{packed['polygons']} faces have more than three corners and were split into "
             "triangles; where such a face is not flat, its shape depends on the split."
         )
-    return _Drawn(vertices, packed["faces"], own or str(unit), tuple(notes))
+    off = STEP_TOLERANCE if ending == "step" else 0.0
+    return _Drawn(vertices, packed["faces"], own or str(unit), tuple(notes), off)
 
 
 def _ask_child(data: bytes, ending: str, place: str) -> bytes:
@@ -221,7 +232,7 @@ def _checked(drawn: _Drawn, place: str, *, closed: bool) -> Mesh:
     check = check_solid if closed else check_sheet
     check(vertices, faces, drawing)
     metres = vertices * _METRES_OF_FILES[drawn.unit]
-    return Mesh(metres, faces, (*notes, *_unlikely_size(metres)))
+    return Mesh(metres, faces, (*notes, *_unlikely_size(metres)), drawn.surface_error)
 
 
 def _coarse(read: Floats, vertices: Floats, faces: Integers, unit: str) -> list[str]:

@@ -11,6 +11,7 @@ Answer: exit 0 and the arrays in numpy's npz layout; exit 3 and a JSON object wi
 """
 
 import json
+import os
 import sys
 import warnings
 import zipfile
@@ -24,6 +25,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 REFUSED = 3
+# m by which triangles may stand off a curved face of a STEP file: half of it on a round bar
+STEP_TOLERANCE = 1e-4
 MAX_UNPACKED = 1_000_000_000
 _UNITS_3MF = {
     "micron": "um",
@@ -64,13 +67,17 @@ class Claim:
 
 def claim(data: bytes, ending: str) -> Claim:
     """Read off the bytes what the file must hold. Raises Refusal for what cannot be read."""
-    return {"obj": _obj, "off": _off, "ply": _ply, "3mf": _3mf, "glb": _glb}[ending](data)
+    return {"obj": _obj, "off": _off, "ply": _ply, "3mf": _3mf, "glb": _glb, "step": _step}[ending](
+        data
+    )
 
 
 def load(data: bytes, ending: str) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     """Vertices and triangles of everything in the file, each instance where the file puts it."""
     import trimesh  # noqa: PLC0415 - takes most of a second, and only this process pays it
 
+    if ending == "step":
+        data, ending = _cut_into_triangles(data), "glb"
     scene = trimesh.load_scene(BytesIO(data), file_type=ending, process=False, skip_materials=True)
     vertices, faces, count = [np.empty((0, 3))], [np.empty((0, 3), dtype=np.int64)], 0
     for node in scene.graph.nodes_geometry:
@@ -209,6 +216,38 @@ def _glb(data: bytes) -> Claim:
     if moving or any("targets" in one for one in primitives):
         raise Refusal("it holds a mesh that changes its shape", _AS_STL)
     return Claim(None, "m")
+
+
+def _step(data: bytes) -> Claim:
+    if not data.lstrip().startswith(b"ISO-10303-21"):
+        raise Refusal("it is no STEP file: it does not begin with 'ISO-10303-21'", _AS_STL)
+    return Claim(None, "m")
+
+
+def _cut_into_triangles(data: bytes) -> bytes:
+    """A STEP file as GLB in metres, its axes as drawn, whatever unit it is in.
+
+    The library writes to the standard output, which the parent process reads: it is turned to the
+    standard error meanwhile.
+    """
+    try:
+        import cascadio  # noqa: PLC0415 - an extra, for STEP alone
+    except ImportError:
+        raise Refusal(
+            "reading STEP needs an extra that is not installed",
+            "Install it with: pip install 'flotation[step]'. Or export the part as STL.",
+        ) from None
+    sys.stdout.flush()
+    answers = os.dup(1)
+    os.dup2(2, 1)
+    try:
+        made = cascadio.load(data, file_type="step", tol_linear=1000.0 * STEP_TOLERANCE)
+    finally:
+        os.dup2(answers, 1)
+        os.close(answers)
+    if not made:
+        raise Refusal("the STEP file cannot be read")
+    return bytes(made)
 
 
 def answer(data: bytes, ending: str) -> bytes:

@@ -16,19 +16,36 @@ class View(Enum):
 
     PLAN = (0, 1)
     SIDE = (0, 2)
+    END = (1, 2)
+
+    @property
+    def turn(self) -> float:
+        """-1 where the page's axis across runs against the boat's: from astern port is left."""
+        return -1.0 if self is View.END else 1.0
+
+    def seen(self, point: Floats) -> tuple[float, float]:
+        """Across and up the page, m."""
+        across, up = self.value
+        return self.turn * float(point[across]), float(point[up])
+
+    def seen_all(self, points: Floats) -> Floats:
+        """The same for (n, 3) points: (n, 2)."""
+        across, up = self.value
+        return np.column_stack((self.turn * points[:, across], points[:, up]))
 
 
 def outline(solid: Solid, view: View, *, detail: float = 0.002) -> tuple[Floats, ...]:
     """Where does the solid's shadow end?
 
-    view    from above (x across, y up the page) or from starboard (x across, z up the page)
+    view    from above (x across, y up the page), from starboard (x across, z up the page) or from
+            astern (-y across, z up the page)
     detail  m; corners that move the outline by less are left out
     Returns rings of (n, 2) m: outer rings counterclockwise, holes clockwise. Exact but for
     `detail`. Bodies of one solid that meet in the drawing give one ring. Raises MeshError if the
     library of solids does not take it.
     """
     across, up = (np.eye(3)[axis] for axis in view.value)
-    return outline_along(solid, across, up, detail=detail)
+    return outline_along(solid, view.turn * across, up, detail=detail)
 
 
 def outline_along(

@@ -187,6 +187,7 @@ def _pour(
         lifts=lifts,
         ladder=ladder([Part(lift.volume, lift.closing) for lift in lifts], setting),
         lines=tuple(lines),
+        volume_error=None if cavity.found is None else cavity.found.volume_error,
     )
 
 

@@ -7,6 +7,7 @@ from flotation.pour.air import NOTED
 from flotation.pour.cavity import Filled
 from flotation.pour.figures import figure
 from flotation.pour.findings_effects import of_effects
+from flotation.pour.found import of_found
 from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import Lift
 from flotation.pour.reached import CavityReach
@@ -31,6 +32,7 @@ def findings(boat: Boat, systems: Sequence[System], filled: Sequence[Filled]) ->
         *(text for system in systems for text in _of_system(system, filled)),
         *_of_holes(poured),
         *(text for one in filled for text in _of_reach(one)),
+        *of_found(poured),
         *(text for one in filled for text in _of_caught_air(one)),
         *of_effects(boat, systems, filled),
         *_of_division(systems, filled),

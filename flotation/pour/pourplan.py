@@ -144,6 +144,7 @@ class CavityPour:
     volume      m3 that foam fills: without what counts as caught air or out of reach
     mass        kg that stays in it; mixed_mass with waste; mass_a to volume_b of the mixed mass
     density     kg/m3 in place, mass / volume
+    volume_error  m3 either way, of a cavity found between parts; None: not known
     lines       the calculation of the quantities, line by line
     ladder      the same quantities for other cup-test densities within the sheet's limits
     decides     what bounds the thickness of its lifts
@@ -166,6 +167,7 @@ class CavityPour:
     lines: tuple[Line, ...]
     decides: LiftBound = LiftBound.DEPTH
     pressing: Pressing | None = None
+    volume_error: float | None = None
 
 
 @dataclass(frozen=True)

@@ -42,7 +42,7 @@ def cavity_situation(cavity: Cavity, one: Filled, systems: Sequence[System]) -> 
     ends = f", and the open ends of {listed(passages)}" if passages else ""
     words = {
         "cavity": cavity.name,
-        "passages": f"every limber, drain and wire hole{ends}",
+        "passages": f"every limber, drain and wire hole{_closed(cavity)}{ends}",
         "holes": listed([f"{hole.kind} hole {hole.name}" for hole in cavity.holes]),
         "load": load(_system(one, systems).pressure.value),
         "tanks": listed([out.name for out in cavity.taken_out if out.tank is not None]),
@@ -75,6 +75,12 @@ def _tanks(cavities: Sequence[Cavity], metal: bool) -> list[str]:
         for out in outs
         if (out.tank == "metallic" if metal else out.tank != "metallic" and out.sole_support)
     ]
+
+
+def _closed(cavity: Cavity) -> str:
+    """The openings that the boat file closes by name; nothing for a cavity that was drawn."""
+    names = () if cavity.found is None else cavity.found.closed
+    return f", here: {'; '.join(names)}" if names else ""
 
 
 def _passages(cavities: Sequence[Cavity]) -> list[str]:

@@ -30,6 +30,8 @@ from flotation.report.supposed import what_if_data
 from flotation.report.typesetting import typeset, typeset_page
 from flotation.rulebook import Edition, editions
 from flotation.swamped.assessment import Assessment, Finding, Verdict
+from flotation.swamped.found_volumes import BOUNDS_OF_LIFT
+from flotation.swamped.general_method import GUIDANCE, OWN_LAW
 from flotation.version import VERSION
 
 _HASH = 16  # letters of a hash that tell one edition from another
@@ -134,7 +136,10 @@ def _answer(assessment: Assessment, numbering: Numbering) -> dict[str, object]:
     weakest = weakest_link(assessment.limits)
     return {
         "meets": assessment.meets,
-        "verdicts": [_verdict(verdict, numbering) for verdict in assessment.verdicts],
+        "verdicts": [
+            {**_verdict(verdict, numbering), "and_bounds": _and_bounds(verdict, assessment)}
+            for verdict in assessment.verdicts
+        ],
         "weakest": "" if weakest is None else f"{weakest.name}: {weakest.sentence}.",
     }
 
@@ -174,6 +179,14 @@ def _verdict(verdict: Verdict, numbering: Numbering) -> dict[str, object]:
             "obtained": round(max(0.0, verdict.obtained) / largest, 3),
         },
     }
+
+
+def _and_bounds(verdict: Verdict, assessment: Assessment) -> str:
+    """What the spread of a verdict holds beside the tolerances of the weights."""
+    counted = verdict.name in (GUIDANCE, OWN_LAW)
+    if counted and any(line.label == BOUNDS_OF_LIFT for line in assessment.lines):
+        return " and the bounds of found volumes"
+    return ""
 
 
 def _finding(found: Finding) -> dict[str, object]:

@@ -8,9 +8,12 @@ from tempfile import TemporaryDirectory
 
 from flotation.boat import Boat
 from flotation.errors import Fault, InputError
+from flotation.foundcavities import FoundCavities
 from flotation.pour.pourplan import PourPlan
 from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.calculation import calculation_report, first_page_picture
+from flotation.report.cavity_picture import cavity_page, cavity_picture
+from flotation.report.cavity_tables import cavities_json, cavity_meshes
 from flotation.report.hand_check import hand_check_sheet
 from flotation.report.hole_labels import hole_labels
 from flotation.report.hole_map import hole_map
@@ -30,6 +33,7 @@ from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.what_if import WhatIf
 
 _DOTS_PER_INCH = 76.0
+_PICTURE_DOTS_PER_INCH = 110.0
 
 
 def all_handouts(
@@ -75,6 +79,16 @@ def reports(
     return {
         "pour.json": pour_json(plan, boat).encode(),
         "assessment.json": assessment_json(assessment, boat, beside).encode(),
+    }
+
+
+def cavity_handouts(found: FoundCavities, *, paper: str = "a4") -> dict[str, bytes]:
+    """A mesh of each found cavity, JSON, and the picture as PDF and PNG: file name -> bytes."""
+    return {
+        "cavities.pdf": cavity_picture(found, paper),
+        "cavities.png": cavity_page(found, _PICTURE_DOTS_PER_INCH),
+        "cavities.json": cavities_json(found).encode(),
+        **cavity_meshes(found),
     }
 
 

@@ -2,6 +2,7 @@
 
 from flotation.boat import Boat, Cavity, Weight
 from flotation.foamsystem import Foam, HandMixing, MixRatio
+from flotation.foundbetween import FoundBetween
 from flotation.pour.pourplan import CavityPour, PourPlan
 from flotation.report.printing import NOT_STATED, both, liquid, plain, range_of, si
 from flotation.swamped.assessment import Assessment, CavityLift
@@ -202,6 +203,7 @@ def _cavity(number_of: str, cavity: Cavity) -> Row:
         "gross": both(cavity.gross_volume, "m3"),
         "out": [{"name": out.name, **both(out.volume_inside, "m3")} for out in cavity.taken_out],
         "volume": both(volume, "m3", 5),
+        "found": None if cavity.found is None else _found(cavity.found),
         "moved_in": si(cavity.moved_in, "m") if cavity.moved_in else "0 (laminate inside)",
         "hand": [
             {"rule": rule, **both(value, "m3", 5)}
@@ -219,6 +221,24 @@ def _cavity(number_of: str, cavity: Cavity) -> Row:
             + ", ".join(plain(x, 4) for x in hole.at)
             for hole in cavity.holes
         ],
+    }
+
+
+def _found(between: FoundBetween) -> Row:
+    """How a cavity was found between the parts: its bound, its walls, what is sealed in them."""
+    share = between.volume_error / between.volume
+    return {
+        "at": between.by_place,
+        "bound": both(between.volume_error, "m3", 2),
+        "share": _percent(float(f"{share:.2g}")),
+        "walls": "; ".join(between.walls),
+        "sealed": si(between.sealed_to, "m"),
+        "gaps": str(between.gaps),
+        "gap_volume": both(between.gap_volume, "m3", 2),
+        "surface": si(between.surface_error, "m"),
+        "closed": "; ".join(between.closed) or "nothing",
+        "inside": "; ".join(between.adrift),
+        "leaks": list(between.leaks),
     }
 
 

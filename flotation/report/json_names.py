@@ -14,6 +14,7 @@ NAMES: dict[str, str] = {
     "lift": "lift_kg",
     "weight": "weight_kg",
     "volume": "volume_m3",
+    "volume_error": "volume_error_m3",
     "volume_a": "volume_a_m3",
     "volume_b": "volume_b_m3",
     "density": "density_kg_per_m3",

@@ -71,7 +71,7 @@ def pour_json(plan: PourPlan, boat: Boat | None = None) -> str:
 
     boat  that it was made for; None: the text does not say what it was made from
     """
-    return _document(POUR_PLAN, {"made_from": _made_from(boat), **_plain(plan)})
+    return document(POUR_PLAN, {"made_from": _made_from(boat), **_plain(plan)})
 
 
 def assessment_json(
@@ -83,7 +83,7 @@ def assessment_json(
     beside  what the printed report has beside the assessment
     """
     content = {"meets": assessment.meets, **_plain(assessment), **_plain(beside)}
-    return _document(ASSESSMENT, {"made_from": _made_from(boat), **content})
+    return document(ASSESSMENT, {"made_from": _made_from(boat), **content})
 
 
 def _made_from(boat: Boat | None) -> dict[str, object] | None:
@@ -102,12 +102,12 @@ def _made_from(boat: Boat | None) -> dict[str, object] | None:
 
 def beyond_json(name: str, found: Beyond | None) -> str:
     """What lies beyond the regulation; null where nothing was run."""
-    return _document("beyond the regulation", {"boat": name, "found": _json(found)})
+    return document("beyond the regulation", {"boat": name, "found": _json(found)})
 
 
 def swamp_tests_json(name: str, sheets: Sequence[SwampTest]) -> str:
     """The sheets of the tests in real water."""
-    return _document("tests in real water", {"boat": name, "sheets": _json(tuple(sheets))})
+    return document("tests in real water", {"boat": name, "sheets": _json(tuple(sheets))})
 
 
 def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
@@ -124,12 +124,12 @@ def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
         }
         for name, solid in solids
     ]
-    return _document("volumes", {"solids": rows})
+    return document("volumes", {"solids": rows})
 
 
 def written_json(files: Iterable[Path]) -> str:
     """Names of the files that were written."""
-    return _document("files written", {"files": [str(file) for file in files]})
+    return document("files written", {"files": [str(file) for file in files]})
 
 
 def pour_csv(plan: PourPlan) -> str:
@@ -150,7 +150,7 @@ def holes_json(boat: Boat, plan: PourPlan) -> str:
     rows = [
         dict(zip(_HOLE_COLUMNS, map(_json, row), strict=True)) for row in _hole_rows(boat, plan)
     ]
-    return _document("holes", {"boat": boat.name, "holes": rows})
+    return document("holes", {"boat": boat.name, "holes": rows})
 
 
 def _hole_rows(boat: Boat, plan: PourPlan) -> list[tuple[object, ...]]:
@@ -237,7 +237,8 @@ def _cell(value: object) -> str:
     return f"'{text}" if text.startswith(_RUN_BY_SPREADSHEETS) else text
 
 
-def _document(kind: str, content: dict[str, object]) -> str:
+def document(kind: str, content: dict[str, object]) -> str:
+    """JSON with format, kind and version at its head."""
     head = {"format": FORMAT, "kind": kind, "version": VERSION}
     return json.dumps({**head, **content}, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 

@@ -45,6 +45,17 @@ def subitem(text: str) -> str:
     return fill(text, WIDTH, initial_indent="  - ", subsequent_indent="    ")
 
 
+def bar(share: float, text: str) -> str:
+    """How far a piece of work is, in one line of a terminal, padded to wipe the one before.
+
+    >>> bar(0.5, "sealing").rstrip()
+    '[##########..........]  50 %  sealing'
+    """
+    done = min(max(share, 0.0), 1.0)
+    marks = ("#" * round(20 * done)).ljust(20, ".")
+    return cut(f"[{marks}] {100 * done:3.0f} %  {text}", WIDTH - 1).ljust(WIDTH - 1)
+
+
 def table(
     head: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int], stretch: int
 ) -> str:

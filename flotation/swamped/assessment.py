@@ -19,8 +19,9 @@ class Verdict:
     sentence    "meets the calculated limit by ..." or "falls short by ..."
     required_line, obtained_line   labels of the lines that say how both were calculated, so that
                 a report can refer to them; "" where there is none
-    spread      what the stated tolerances of the weights add up to, all against the boat, in
-                `unit`; None where none is stated. A margin within it is not decided
+    spread      what the stated tolerances of the weights, and in the general method the bounds
+                of found volumes, add up to, all against the boat, in `unit`; None where there are
+                none. A margin within it is not decided
     at_most     True: `required` must not be passed; False: it must be reached
     """
 

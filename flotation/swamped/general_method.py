@@ -13,6 +13,7 @@ from flotation.swamped.assessment import Scope, Section, Verdict
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Burden, Listed, total
 from flotation.swamped.chambers import ChamberLift, chamber_lift
+from flotation.swamped.found_volumes import FoundVolumes, found_volumes
 from flotation.swamped.lift import FoamLift, foam_lift, net_buoyancy
 from flotation.swamped.limits import Limit, at_least
 from flotation.swamped.load import Load, load
@@ -33,6 +34,7 @@ class General:
     machinery: Machinery
     load: Load
     foam: FoamLift
+    bounds: FoundVolumes
     chambers: ChamberLift
     sections: tuple[Section, ...]
     verdicts: tuple[Verdict, ...]
@@ -50,7 +52,7 @@ class General:
     @property
     def assumptions(self) -> tuple[str, ...]:
         """What the terms took for granted, in sentences."""
-        terms = (self.structure, self.machinery, self.load, self.foam, self.chambers)
+        terms = (self.structure, self.machinery, self.load, self.foam, self.bounds, self.chambers)
         return tuple(text for term in terms for text in term.assumptions)
 
 
@@ -95,7 +97,8 @@ def general_method(
     foamed = foam_lift(boat, foam, water, guide, cap)
     sealed = chamber_lift(boat, kind, water, law)
     burdens = (*own.burdens, *machines.burdens)
-    spread = _spread(burdens)
+    bounds = found_volumes(boat, foam, water)
+    spread = _spread(burdens, bounds)
     terms = [
         own.total.term("boat"),
         machines.total.term("machinery"),
@@ -120,10 +123,13 @@ def general_method(
         machines.section,
         carried.section,
         foamed.section,
+        bounds.section,
         sealed.section,
         Section("Flotation required and obtained", tuple(answer)),
     )
-    return General(water_line, own, machines, carried, foamed, sealed, sections, tuple(verdicts))
+    return General(
+        water_line, own, machines, carried, foamed, bounds, sealed, sections, tuple(verdicts)
+    )
 
 
 def _required(name: str, terms: Sequence[Term], carried: Line, books: Books) -> Line:
@@ -163,14 +169,17 @@ def _volumes(foamed: FoamLift, required: Line) -> list[Line]:
     return [net, volume]
 
 
-def _spread(burdens: Sequence[Burden]) -> Line | None:
-    """What the stated tolerances add up to, all against the boat; None where none is stated."""
+def _spread(burdens: Sequence[Burden], bounds: FoundVolumes) -> Line | None:
+    """What tolerances and bounds add up to, all against the boat; None where there are none."""
     stated = [
         Term(f"t_{burden.symbol}", burden.spread, "kg", COMPUTED)
         for burden in burdens
         if burden.spread is not None
     ]
-    return total("Stated tolerances, all against the boat", stated) if stated else None
+    if bounds.lift is None:
+        return total("Stated tolerances, all against the boat", stated) if stated else None
+    terms = [*stated, bounds.lift.term("volumes")]
+    return total("Stated tolerances and bounds of volumes, all against the boat", terms)
 
 
 def _verdict(

@@ -14,6 +14,10 @@ _SPREAD = (
     "The spread of the margins is that of the weights; cavity volumes and foam densities are taken "
     "as they stand."
 )
+_SPREAD_WITH_VOLUMES = (
+    "The spread of the margins is that of the weights, and in the general method that of the "
+    "volumes found between parts too; other volumes and foam densities are taken as they stand."
+)
 
 
 @dataclass(frozen=True)
@@ -54,10 +58,12 @@ def settle_weights(boat: Boat, foam: Sequence[FoamInPlace]) -> WeightList:
         sections.append(settled.section)
         assumptions += settled.assumptions
     bare = [weight.item for weight in weights if weight.tolerance is None]
+    found = any(cavity.found is not None for cavity in boat.cavities)
     if len(bare) == len(weights):
-        assumptions.append("No tolerance is stated for any weight: the margins carry no spread.")
+        carried = "only that of volumes found between parts" if found else "no spread"
+        assumptions.append(f"No tolerance is stated for any weight: the margins carry {carried}.")
     else:
-        assumptions.append(_SPREAD)
+        assumptions.append(_SPREAD_WITH_VOLUMES if found else _SPREAD)
     if 0 < len(bare) < len(weights):
         assumptions.append(f"Taken as exact, for want of a stated tolerance: {', '.join(bare)}.")
     listed = number_weights(weights, given_by)

@@ -225,7 +225,7 @@ def test_a_folder_is_no_mesh(tmp_path):
     assert "this is a folder" in refusal(tmp_path / "folder.stl")
 
 
-@pytest.mark.parametrize("name", ["box.zip", "box.stl.gz", "box.step", "box.gltf", "box"])
+@pytest.mark.parametrize("name", ["box.zip", "box.stl.gz", "box.iges", "box.gltf", "box"])
 def test_only_listed_endings_are_read(tmp_path, name):
     assert "STL, OBJ, PLY, OFF, 3MF, GLB" in refusal(write(tmp_path, name, b"PK\3\4"))
 

@@ -1,0 +1,293 @@
+"""Openings wider than the gap that was sealed: what they would close, and where they lead.
+
+A grid shows which spaces are open and which are joined, and about where. There, and only there,
+wider openings are sealed as well: the putty in them is measured, and what it closes off is the
+cavity that leaks, or a chamber of the void that it belongs to. What cannot be closed so is
+reported as the grid shows it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flotation.geometry.voids.chambers import Chamber
+from flotation.geometry.voids.crevices import distances
+from flotation.geometry.voids.facing import join_pieces
+from flotation.geometry.voids.finding import OUTSIDE, Leak
+from flotation.geometry.voids.openings import figures, measure
+from flotation.geometry.voids.putty import (
+    TOUCH,
+    Opening,
+    Opposites,
+    Puttied,
+    more_putty,
+    opposites_near,
+    up_to,
+)
+from flotation.geometry.voids.watching import Boxes, Place, Watch, region_of, watch
+
+Floats = NDArray[np.float64]
+
+# What would be closed by more putty than wall is no cavity with a leak in it.
+_MOSTLY_OPEN = 0.5
+# Cells across a space below which the grid shows no room in it.
+_UNWATCHED = 4.0
+
+
+@dataclass(frozen=True)
+class _Attempt:
+    """How much wider than the grid shows openings are sealed, all round a space, and with ties."""
+
+    wider: float
+    all_round: bool
+    with_ties: bool
+
+    def boxes(self, place: Place) -> Boxes:
+        """Where to look for them."""
+        return place.space if self.all_round or place.mouth is None else place.mouth
+
+
+# A round opening that lies askew to the grid is half as wide again as it looks there, and one
+# that the grid shows may go on as a slot too narrow for it.
+_ATTEMPTS = (
+    _Attempt(1.0, False, False),
+    _Attempt(1.5, False, False),
+    _Attempt(1.0, True, False),
+    _Attempt(1.5, True, False),
+    _Attempt(1.0, True, True),
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Looking:
+    """What is looked for: openings wider than `gap`, up to `look_to`, m.
+
+    names   of the parts
+    origin  (3,) m, taken off all coordinates
+    """
+
+    gap: float
+    look_to: float
+    names: Sequence[str]
+    origin: Floats
+
+
+def find_leaks(
+    found: Opposites, state: Puttied, voids: Sequence[Chamber], looking: Looking
+) -> tuple[list[Leak], tuple[str, ...]]:
+    """All leaks and passages, widest first, and cautions.
+
+    voids  in the order that their numbers follow
+    There is a caution for each leak that was not found exactly, and always one on what was not
+    looked at: openings that the grid does not show, or all of them where `look_to` leaves none.
+    """
+    if looking.look_to <= looking.gap:
+        return [], (_unwatched(looking),)
+    seen = watch(found.triangles.corners, state.sealed, looking.look_to)
+    home = {void.number: number for number, void in enumerate(voids)}
+    left = [p for p in seen.places if seen.region[p.one] in home or seen.region[p.one] == OUTSIDE]
+    leaks: list[Leak] = []
+    for attempt in _ATTEMPTS:
+        if left:
+            closed = _closed_too(found, state, left, attempt)
+            step = _Step(found, closed, (seen, home), looking)
+            leaks.extend(step.leaks(left, leaks))
+            left = [place for place in left if not step.parts(place)]
+    rough = [_rough(place, (seen, home), found, looking) for place in left]
+    rough = [leak for leak in rough if not _told(leak, leaks)]
+    ordered = sorted([*leaks, *rough], key=lambda leak: -leak.widest)
+    return ordered, (*(_caution(leak, looking) for leak in rough), _limit(seen))
+
+
+def _closed_too(
+    found: Opposites, state: Puttied, places: Sequence[Place], attempt: _Attempt
+) -> Puttied:
+    """Everything sealed that was, and each of the places up to its own width."""
+    pieces, widest = [], 0.0
+    for given in sorted({place.width for place in places}, reverse=True):
+        width = given * attempt.wider
+        boxes = [attempt.boxes(place) for place in places if place.width == given]
+        low, high = (np.concatenate([getattr(b, end) for b in boxes]) for end in ("low", "high"))
+        near = opposites_near(found, low, high, width).pieces
+        pieces.append(up_to(near, np.full(len(near), width)))
+        widest = max(widest, width)
+    joined = join_pieces(pieces)
+    key = joined.one * len(found.triangles.corners) + joined.other
+    once = joined.take(np.unique(key, return_index=True)[1])
+    return more_putty(replace(found, pieces=once), state, widest, with_ties=attempt.with_ties)
+
+
+class _Step:
+    """What is closed off now, and which void each chamber lies in."""
+
+    def __init__(
+        self,
+        found: Opposites,
+        state: Puttied,
+        seen: tuple[Watch, dict[int, int]],
+        looking: Looking,
+    ) -> None:
+        self.found, self.state = found, state
+        self.seen, self.home = seen
+        self.gap, self.names = looking.gap, looking.names
+        self.figures = figures(state, found.triangles.normals)
+        self.region: dict[int, int] = {}
+        self.chamber: dict[int, Chamber] = {}
+        self.void: dict[int, int] = {}
+
+    def parts(self, place: Place) -> bool:
+        """Whether the two spaces are apart now; the chambers are noted."""
+        one, other = self._look_up(place.one), self._look_up(place.other)
+        return one >= 0 and one != other
+
+    def _look_up(self, space: int) -> int:
+        """The region that a space lies in now."""
+        if space not in self.region:
+            number = region_of(self.seen.seed[space], self.state.sealed)
+            self.region[space] = number
+            if number >= 0:
+                self.chamber[number] = Chamber(number, self.state.sealed.regions[number])
+                self.void[number] = self.home.get(int(self.seen.region[space]), OUTSIDE)
+        return self.region[space]
+
+    def leaks(self, places: Sequence[Place], before: Sequence[Leak]) -> list[Leak]:
+        """Those of all chambers that are apart now, each opening once."""
+        apart = [place for place in places if self.parts(place)]
+        found: list[Leak] = []
+        for number in sorted({self.region[place.one] for place in apart}):
+            chamber = self.chamber[number]
+            if self.void[number] == OUTSIDE and _closed_enough(chamber):
+                found.extend(self.out_of(chamber, [*before, *found]))
+        return found + self.passages([*before, *found])
+
+    def out_of(self, chamber: Chamber, before: Sequence[Leak]) -> list[Leak]:
+        """Leaks of a chamber that no void holds."""
+        found = [
+            self._leak(opening, chamber, side)
+            for opening in self._wide()
+            if chamber.number in opening.sides
+            for side in self._beyond(opening, chamber.number)
+        ]
+        return [leak for leak in found if not _told(leak, before)]
+
+    def passages(self, before: Sequence[Leak]) -> list[Leak]:
+        """Openings between two chambers of one void."""
+        found: list[Leak] = []
+        for opening in self._wide():
+            here = [side for side in opening.sides if self.void.get(side, OUTSIDE) != OUTSIDE]
+            for one, other in pairwise(here):
+                if self.void[one] == self.void[other]:
+                    small, large = sorted((one, other), key=self._size)
+                    leak = self._leak(opening, self.chamber[small], large)
+                    if not _told(leak, [*before, *found]):
+                        found.append(leak)
+        return found
+
+    def _size(self, number: int) -> float:
+        return self.chamber[number].region.volume
+
+    def _wide(self) -> list[Opening]:
+        widest = self.state.widest
+        limit = self.gap + TOUCH
+        return [
+            opening
+            for opening in self.state.openings
+            if len(opening.sides) > 1 and float(widest[opening.pieces].max()) > limit
+        ]
+
+    def _beyond(self, opening: Opening, number: int) -> list[int]:
+        """The sides of an opening other than region `number`, slots left out."""
+        return [
+            side
+            for side in opening.sides
+            if side != number and (side == OUTSIDE or side in self.chamber)
+        ]
+
+    def _leak(self, opening: Opening, chamber: Chamber, side: int) -> Leak:
+        triangles = self.found.triangles
+        size = measure(self.state, self.figures, opening, self.gap + TOUCH)
+        piece = opening.pieces[np.argmax(self.state.widest[opening.pieces])]
+        one, other = self.state.sides(int(piece))
+        return Leak(
+            place=size.place,
+            narrowest=size.narrowest,
+            widest=size.widest,
+            parts=(self.names[triangles.part[one]], self.names[triangles.part[other]]),
+            cavity_volume=chamber.region.volume,
+            cavity_place=chamber.inside,
+            cavity=self.void[chamber.number],
+            to=self.void.get(side, OUTSIDE),
+            to_place=self.chamber[side].inside if side in self.chamber else np.full(3, np.nan),
+        )
+
+
+def _rough(
+    place: Place, seen: tuple[Watch, dict[int, int]], found: Opposites, looking: Looking
+) -> Leak:
+    """An opening as the grid shows it, where sealing could not tell."""
+    spaces, home = seen
+    number = int(spaces.region[place.one])
+    at = spaces.seed[place.one]
+    if place.mouth is not None:
+        at = (place.mouth.low.min(axis=0) + place.mouth.high.max(axis=0)) / 2.0
+    corners, part = found.triangles.corners, found.triangles.part
+    near = part[np.argsort(distances(np.tile(at, (len(part), 1)), corners), kind="stable")]
+    second = near[np.argmax(near != near[0])]
+    return Leak(
+        place=at,
+        narrowest=looking.gap,
+        widest=place.width,
+        parts=(looking.names[near[0]], looking.names[second]),
+        cavity_volume=float(spaces.volume[place.one]),
+        cavity_place=spaces.seed[place.one],
+        cavity=home.get(number, OUTSIDE),
+        to=home.get(number, OUTSIDE),
+        to_place=np.full(3, np.nan) if place.other == 1 else spaces.seed[place.other],
+    )
+
+
+def _limit(seen: Watch) -> str:
+    """What the grid cannot tell."""
+    return (
+        f"openings were looked for on a grid of {1000.0 * seen.cell:.1f} mm: where a space is less "
+        f"than {6000.0 * seen.cell:.0f} mm wide, an opening nearly as wide as the space itself "
+        f"counts as part of it and is not reported, and a space less than about "
+        f"{1000.0 * _UNWATCHED * seen.cell:.0f} mm wide is not watched at all"
+    )
+
+
+def _unwatched(looking: Looking) -> str:
+    """That nobody looked for openings."""
+    return (
+        f"no openings were looked for: the width to look to, {1000.0 * looking.look_to:.1f} mm, is "
+        f"not more than the gap, {1000.0 * looking.gap:.1f} mm; whether a cavity is open to the "
+        f"outside or joined to another through a wider opening is not known"
+    )
+
+
+def _caution(leak: Leak, looking: Looking) -> str:
+    x, y, z = leak.cavity_place + looking.origin
+    return (
+        f"a space of about {1000.0 * leak.cavity_volume:.3g} L round "
+        f"{x:.3f} m, {y:.3f} m, {z:.3f} m is not closed at this gap: foam would leave it through "
+        f"an opening up to {1000.0 * leak.widest:.0f} mm wide that could not be measured"
+    )
+
+
+def _closed_enough(chamber: Chamber) -> bool:
+    areas = chamber.region.areas
+    open_area = float(areas[chamber.region.part < 0].sum())
+    return open_area < _MOSTLY_OPEN * float(areas.sum())
+
+
+def _told(leak: Leak, before: Sequence[Leak]) -> bool:
+    """Whether the same opening was found at a smaller width already."""
+    return any(
+        leak.to == old.to
+        and set(leak.parts) == set(old.parts)
+        and float(np.linalg.norm(leak.place - old.place)) < max(leak.widest, old.widest)
+        for old in before
+    )

@@ -1,0 +1,185 @@
+"""Found cavities for a terminal of 80 columns and for machines, and their meshes."""
+
+import re
+import textwrap
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flotation import units
+from flotation.foundcavities import FoundCavities
+from flotation.geometry.voids import OUTSIDE, Gap, Leak, Void
+from flotation.report.printing import nine_digits, si
+from flotation.report.stl import binary_stl
+from flotation.report.tables import document
+from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
+
+Floats = NDArray[np.float64]
+
+_SHOWN_GAPS = 10
+
+
+def cavities_text(found: FoundCavities) -> str:
+    """A row for each cavity, what stands in it, every leak, the longest sealed gaps."""
+    finding = found.finding
+    parts = [heading(f"Cavities between the parts: {found.boat}")]
+    parts.append(wrapped(_conditions(found)))
+    rows = [_row(found, number, void) for number, void in enumerate(found.voids)]
+    parts += ["", _folded(rows) if rows else "None is closed.", ""]
+    parts += ["found at: m from the transom, m off the centreline, m above the baseline.", ""]
+    parts += [item(_walls(found, number, void)) for number, void in enumerate(found.voids)]
+    parts += ["", "Openings that were not sealed:"]
+    parts += [item(leak_sentence(found, n, leak)) for n, leak in enumerate(finding.leaks)]
+    parts += [f"none up to {si(finding.looked_to, 'm')}"] * (not finding.leaks)
+    parts += ["", "Sealed gaps, the longest first:"]
+    parts += [item(_gap_sentence(found, gap)) for gap in finding.gaps[:_SHOWN_GAPS]]
+    more = len(finding.gaps) - _SHOWN_GAPS
+    parts += [f"and {more} more; --json has all."] * (more > 0) + ["none"] * (not finding.gaps)
+    asides = [*found.asides, *finding.cautions, *found.notes]
+    parts += ["", "Note:", *(item(text) for text in asides)] if asides else []
+    return joined(parts)
+
+
+def _row(found: FoundCavities, number: int, void: Void) -> tuple[str, ...]:
+    share = units.percent(float(f"{void.volume_error / void.volume:.2g}"))
+    return (
+        str(number + 1),
+        found.names[number],
+        found.called[number] or "-",
+        si(void.volume, "m3", 5),
+        f"± {si(void.volume_error, 'm3', 2)} ({share})",
+    )
+
+
+def _folded(rows: Sequence[tuple[str, ...]]) -> str:
+    """The table; a cavity's name goes on in the next line where it is too long."""
+    head = ("", "found at", "cavity", "volume", "error bound")
+    widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]
+    room = WIDTH - sum(widths) - 2 * (len(widths) - 1) + widths[2]
+    lines: list[tuple[str, ...]] = []
+    for number, at, called, *figures in rows:
+        first, *more = textwrap.wrap(called, max(room, len(head[2])))
+        lines += [(number, at, first, *figures), *(("", "", one, "", "") for one in more)]
+    return table(head, lines, right=(0, 3, 4), stretch=2)
+
+
+def _walls(found: FoundCavities, number: int, void: Void) -> str:
+    """What walls a cavity, what is sealed in its walls, and which cavities it touches."""
+    beside = ", ".join(str(other + 1) for other in void.touching) or "none"
+    walls = "; ".join(found.walls(number))
+    return (
+        f"{number + 1}: walls {walls}. {len(void.gaps)} sealed gaps open into it,"
+        f" {si(void.gap_volume, 'm3', 2)} in all. Touches: {beside}."
+    )
+
+
+def _conditions(found: FoundCavities) -> str:
+    closed = "; ".join(found.closed) or "none"
+    return (
+        f"Every gap up to {si(found.finding.gap, 'm')} is sealed, its width measured square to a"
+        f" wall. Closed by name: {closed}. Surfaces off by up to {si(found.surface_error, 'm')}."
+        " No foam is counted in a sealed gap. Bounds hold either way."
+    )
+
+
+def leak_sentence(found: FoundCavities, number: int, leak: Leak) -> str:
+    """Where a leak is, how wide, between which parts, and where foam would go."""
+    return f"L{number + 1}: {found.leak_sentence(leak)}"
+
+
+def _gap_sentence(found: FoundCavities, gap: Gap) -> str:
+    between = " and ".join(dict.fromkeys(gap.parts))
+    into = ", ".join(found.named(number) for number in gap.between) or "no cavity"
+    return (
+        f"{between}: {si(gap.narrowest, 'm')} to {si(gap.widest, 'm')} wide,"
+        f" {si(gap.length, 'm')} long; opens into {into}"
+    )
+
+
+def cavities_json(found: FoundCavities) -> str:
+    """All that was found; numbers in SI, voids counted from 1, the outside is null."""
+    finding = found.finding
+    content: dict[str, object] = {
+        "boat": found.boat,
+        "gap_m": nine_digits(finding.gap),
+        "looked_to_m": nine_digits(finding.looked_to),
+        "surface_error_m": nine_digits(found.surface_error),
+        "closed": list(found.closed),
+        "left_open": list(found.left_open),
+        "cavities": [_void_row(found, n, void) for n, void in enumerate(found.voids)],
+        "leaks": [_leak_row(leak) for leak in finding.leaks],
+        "gaps": [_gap_row(gap) for gap in finding.gaps],
+        "pockets_m3": nine_digits(finding.pockets),
+        "apart": [list(body) for body in finding.apart],
+        "notes": [*found.asides, *finding.cautions, *found.notes],
+    }
+    return document("cavities", content)
+
+
+def _void_row(found: FoundCavities, number: int, void: Void) -> dict[str, object]:
+    return {
+        "number": number + 1,
+        "found": found.names[number],
+        "cavity": found.called[number] or None,
+        "volume_m3": nine_digits(void.volume),
+        "volume_error_m3": nine_digits(void.volume_error),
+        "centroid_m": _point(void.centroid),
+        "parts": list(void.parts),
+        "closed": list(found.between(number).closed),
+        "touching": [other + 1 for other in void.touching],
+        "adrift": [list(body) for body in void.adrift],
+        "gap_volume_m3": nine_digits(void.gap_volume),
+    }
+
+
+def _leak_row(leak: Leak) -> dict[str, object]:
+    beyond = None if np.isnan(leak.to_place).any() else _point(leak.to_place)
+    return {
+        "place_m": _point(leak.place),
+        "narrowest_m": nine_digits(leak.narrowest),
+        "widest_m": nine_digits(leak.widest),
+        "parts": list(leak.parts),
+        "cavity": _numbered(leak.cavity),
+        "cavity_volume_m3": nine_digits(leak.cavity_volume),
+        "cavity_place_m": _point(leak.cavity_place),
+        "to": _numbered(leak.to),
+        "to_place_m": beyond,
+        "passage": leak.is_passage,
+    }
+
+
+def _gap_row(gap: Gap) -> dict[str, object]:
+    return {
+        "parts": list(gap.parts),
+        "place_m": _point(gap.place),
+        "narrowest_m": nine_digits(gap.narrowest),
+        "widest_m": nine_digits(gap.widest),
+        "length_m": nine_digits(gap.length),
+        "volume_m3": nine_digits(gap.volume),
+        "between": [_numbered(number) for number in gap.between],
+    }
+
+
+def _numbered(number: int) -> int | None:
+    return None if number == OUTSIDE else number + 1
+
+
+def _point(place: Floats) -> list[float]:
+    return [nine_digits(float(x)) for x in place]
+
+
+def cavity_meshes(found: FoundCavities) -> dict[str, bytes]:
+    """A binary STL in millimetres for each void: file name -> bytes.
+
+    The number comes first, then what the boat file calls it, else its place.
+    """
+    names = [called or name for called, name in zip(found.called, found.names, strict=True)]
+    return {
+        f"cavity_{number + 1:02d}_{_plain_file_name(name)}.stl": binary_stl(void.solid, name)
+        for number, (name, void) in enumerate(zip(names, found.voids, strict=True))
+    }
+
+
+def _plain_file_name(name: str) -> str:
+    return re.sub(r"[^a-z0-9.]+", "_", name.lower()).strip("_.")[:60]

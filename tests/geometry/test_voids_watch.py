@@ -1,0 +1,121 @@
+"""Nothing leaks in silence: corners, limber holes and slots, sealed or reported at their place."""
+
+import numpy as np
+import pytest
+from cavity_parts import block, drilled_plate, plates, turned
+
+from flotation.geometry.voids import OUTSIDE, Closure, find_cavities
+
+SIZE = (0.6, 0.4, 0.3)
+WALL = 0.006
+GAP = 0.003
+WHOLE = float(np.prod(SIZE))
+
+
+def edge_to_edge(off):
+    """Six plates as large as the inner faces less `off`: no wall stands opposite another."""
+    (x, y, z), t = SIZE, WALL
+    return [
+        block((off, off, -t), (x - off, y - off, 0.0), "bottom"),
+        block((off, off, z), (x - off, y - off, z + t), "lid"),
+        block((-t, off, off), (0.0, y - off, z - off), "aft"),
+        block((x, off, off), (x + t, y - off, z - off), "forward"),
+        block((off, -t, off), (x - off, 0.0, z - off), "starboard"),
+        block((off, y, off), (x - off, y + t, z - off), "port"),
+    ]
+
+
+def in_a_ring(off):
+    """At one corner each of three plates ends `off` before the face of the next."""
+    (x, y, z), t = SIZE, WALL
+    return [
+        block((-t, off, -t), (x - off, y + t, 0.0), "bottom"),
+        block((-t, -t, off), (0.0, y + t, z - off), "aft"),
+        block((off, -t, -t), (x - off, 0.0, z - off), "starboard"),
+        block((x, -t, -t), (x + t, y + t, z - off), "forward"),
+        block((off, y, off), (x - off, y + t, z - off), "port"),
+        block((-t, -t, z), (x + t, y + t, z + t), "lid"),
+    ]
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("corners", [edge_to_edge, in_a_ring])
+def test_corners_where_three_parts_end_are_sealed_within_the_gap(corners, seed):
+    chance = np.random.default_rng(seed)
+    # Three corners of plates stand sqrt(2) * off from each other: a ball passes between them
+    # that is 2 / sqrt(3) times as wide.
+    off = chance.uniform(0.0003, 0.95 * GAP / np.sqrt(2.0) * np.sqrt(3.0) / 2.0)
+    parts, _ = turned(corners(off), seed)
+    found = find_cavities(parts, gap=GAP, look_to=GAP)
+    (void,) = found.voids
+    assert abs(void.volume - WHOLE) <= void.volume_error < 0.001 * WHOLE
+    assert {name for gap in found.gaps for name in gap.parts} == {part.name for part in parts}
+
+
+@pytest.mark.parametrize("seed", [2, 3])
+def test_corners_wider_than_the_gap_are_reported(seed):
+    off = np.random.default_rng(seed).uniform(1.1 * GAP, 2.5 * GAP)
+    parts, _ = turned(edge_to_edge(off), seed)
+    found = find_cavities(parts, gap=GAP)
+    assert found.voids == ()
+    assert found.leaks and all(leak.to == OUTSIDE for leak in found.leaks)
+    assert found.leaks[0].cavity_volume == pytest.approx(WHOLE, rel=0.1)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_limber_holes_are_passages_at_their_place(seed):
+    chance = np.random.default_rng(seed)
+    diameter = chance.uniform(0.012, 0.030)
+    at = chance.uniform((0.05, 0.02), (SIZE[1] - 0.05, 0.05))
+    web = drilled_plate((0.25, 0.0, 0.0), (0.26, *SIZE[1:]), (*at, diameter), "web")
+    parts, placed = turned([*plates(SIZE, WALL), web], seed)
+    found = find_cavities(parts, gap=GAP)
+    (void,) = found.voids
+    assert void.volume == pytest.approx(WHOLE - 0.01 * SIZE[1] * SIZE[2], rel=1e-3)
+    (passage,) = found.leaks
+    assert passage.is_passage and passage.parts == ("web", "web")
+    assert passage.place == pytest.approx(placed((0.255, *at)), abs=2e-4)
+    assert 0.98 * diameter <= passage.widest <= diameter + 1e-6
+    assert passage.cavity_volume == pytest.approx(0.25 * SIZE[1] * SIZE[2], rel=1e-3)
+
+
+def slotted(width):
+    """A box of which the forward plate stops `width` short of the lid, from side to side."""
+    parts = [part for part in plates(SIZE, WALL) if part.name != "forward"]
+    x, y, z = SIZE
+    return [
+        *parts,
+        block((x, -WALL, -WALL), (x + WALL, y + WALL, z - width), "forward"),
+        block((x, -WALL, z), (x + WALL, y + WALL, z + WALL), "header"),
+    ]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_long_slots_are_reported_with_their_width(seed):
+    width = np.random.default_rng(seed).uniform(1.2 * GAP, 0.02)
+    parts, placed = turned(slotted(width), seed)
+    found = find_cavities(parts, gap=GAP)
+    assert found.voids == ()
+    widest = found.leaks[0]
+    assert widest.to == OUTSIDE and "forward" in widest.parts
+    assert widest.widest == pytest.approx(width, rel=0.02)
+    middle = placed((SIZE[0] + WALL / 2, SIZE[1] / 2, SIZE[2] - width / 2))
+    assert widest.place == pytest.approx(middle, abs=2e-3)
+
+
+@pytest.mark.parametrize("share", [0.1, 0.5, 0.77])
+def test_a_long_slot_is_closed_by_a_place_anywhere_along_it(share):
+    width = 0.012
+    at = (SIZE[0] + WALL / 2, share * SIZE[1], SIZE[2] - width / 2)
+    tape = Closure("slot", at, 0.013)
+    (void,) = find_cavities(slotted(width), gap=GAP, closures=[tape]).voids
+    assert void.volume == pytest.approx(WHOLE, rel=1e-3)
+
+
+def test_progress_is_told_from_start_to_end():
+    told = []
+    parts = plates(SIZE, WALL)
+    find_cavities(parts, gap=GAP, progress=lambda share, stage: told.append((share, stage)))
+    shares = [share for share, _ in told]
+    assert shares[0] == 0.0 and shares[-1] == 1.0 and shares == sorted(shares)
+    assert len({stage for _, stage in told}) == len(told)
