@@ -15,7 +15,7 @@ from flotation.boatfile.findings import nearest
 from flotation.boatfile.hull import Hull
 from flotation.boatfile.parts import DrawnPart
 from flotation.boatfile.place import Place, metres, once_each, position
-from flotation.boatfile.schema import HullTable, TankTable, TopTable
+from flotation.boatfile.schema_drawn import HullTable, TankTable, TopTable
 from flotation.boatfile.solids import read_solid
 from flotation.boatfile.weights import WeightList
 from flotation.geometry.solid import Skin, Solid

@@ -6,26 +6,28 @@ and a name that is not known is an error. What was read is checked as a whole: n
 Boat again.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 from typing import TypeVar
 
 from flotation.boat import Boat
 from flotation.boatfile.afloat import Known, read_afloat
-from flotation.boatfile.cavities import Surroundings, read_cavities
+from flotation.boatfile.cavities import Cavities, Surroundings, read_cavities
 from flotation.boatfile.document import MAX_BYTES, Folder, text_of, toml_document, unreadable
 from flotation.boatfile.drilling import read_keep_out
 from flotation.boatfile.findings import Document, Findings, nearest
 from flotation.boatfile.foams import foam_names, read_foams
 from flotation.boatfile.hull import (
+    Hull,
     read_capacity,
     read_chambers,
     read_hull,
     read_method,
     read_passenger_area,
 )
-from flotation.boatfile.parts import read_parts
+from flotation.boatfile.parts import DrawnPart, read_parts
 from flotation.boatfile.place import Place
 from flotation.boatfile.shop import check_time_to_pour, read_jig, read_shop
 from flotation.boatfile.voids import read_found, search_notes
@@ -154,12 +156,10 @@ def _boat(file: Place, progress: Progress | None) -> Boat | None:
     check_time_to_pour(file.inside("shop"), shop, foams)
     jig = _given(file, "jig", read_jig)
     method = read_method(file.inside("method"), data.get("method", {}))
-    drawn_parts = read_parts(file)
-    voids = read_found(file, drawn_parts, progress)
-    found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names, voids))
+    sheets, found = _spaces(file, hull, names, progress)
     keep_out = read_keep_out(file, data.get("keep_out", []))
     chambers = read_chambers(file, data.get("chamber", []), hull)
-    drawn = read_afloat(file, Known(hull, weights, found.cavities, drawn_parts.parts))
+    drawn = read_afloat(file, Known(hull, weights, found.cavities, sheets))
     if hull is None or capacity is None or area is None or weights is None:
         return None
     if shop is None or jig is None or method is None:
@@ -185,7 +185,7 @@ def _boat(file: Place, progress: Progress | None) -> Boat | None:
         jig=jig,
         method=method,
         files=file.folder.files,
-        notes=(*found.notes, *drawn_parts.notes, *search_notes(voids), *drawn.notes),
+        notes=(*found.notes, *drawn.notes),
         parts=drawn.parts,
         tanks=drawn.tanks,
         top=drawn.top,
@@ -193,6 +193,17 @@ def _boat(file: Place, progress: Progress | None) -> Boat | None:
         entries=file.findings.entries(file.document.file),
         keep_out=keep_out,
     )
+
+
+def _spaces(
+    file: Place, hull: Hull | None, foams: Sequence[str], progress: Progress | None
+) -> tuple[tuple[DrawnPart, ...], Cavities]:
+    """The parts as they are drawn, and every cavity, with the notes of both and of the search."""
+    sheets = read_parts(file)
+    voids = read_found(file, sheets, progress)
+    raw = file.document.data.get("cavity", [])
+    found = read_cavities(file, raw, Surroundings(hull, foams, voids))
+    return sheets.parts, replace(found, notes=(*found.notes, *sheets.notes, *search_notes(voids)))
 
 
 def _given(file: Place, key: str, reader: Callable[[Place, object], Read | None]) -> Read | None:

@@ -25,7 +25,8 @@ from parts_files import (
 from pytest import approx
 
 from flotation.boatfile import read_boat, read_found_cavities, template
-from flotation.boatfile.schema import FoundTable, OpeningTable, PartsTable, PartTable
+from flotation.boatfile.schema import FoundTable
+from flotation.boatfile.schema_drawn import OpeningTable, PartsTable, PartTable
 from flotation.errors import BoatFileError
 
 
