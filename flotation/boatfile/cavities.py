@@ -26,7 +26,8 @@ from flotation.boatfile.drilling import check_drill, read_drill
 from flotation.boatfile.foams import chosen_foam
 from flotation.boatfile.hull import Hull
 from flotation.boatfile.place import Place, metres, once_each
-from flotation.boatfile.schema import CavityTable, FoundTable
+from flotation.boatfile.schema import CavityTable
+from flotation.boatfile.schema_parts import FoundTable
 from flotation.boatfile.solids import Drawn, read_solid
 from flotation.boatfile.twins import read_twin
 from flotation.boatfile.voids import found_void

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from flotation.boatfile.place import Place, once_each
-from flotation.boatfile.schema import PartTable
+from flotation.boatfile.schema_parts import PartTable
 from flotation.boatfile.solids import read_solid
 from flotation.errors import InputError
 from flotation.geometry.meshfile import read_sheet

@@ -25,7 +25,7 @@ from flotation.boatfile.hull import (
     read_method,
     read_passenger_area,
 )
-from flotation.boatfile.parts import read_parts
+from flotation.boatfile.parts import DrawnPart, read_parts
 from flotation.boatfile.place import Place
 from flotation.boatfile.shop import check_time_to_pour, read_jig, read_shop
 from flotation.boatfile.voids import read_found, search_notes
@@ -154,12 +154,11 @@ def _boat(file: Place, progress: Progress | None) -> Boat | None:
     check_time_to_pour(file.inside("shop"), shop, foams)
     jig = _given(file, "jig", read_jig)
     method = read_method(file.inside("method"), data.get("method", {}))
-    drawn_parts = read_parts(file)
-    voids = read_found(file, drawn_parts, progress)
+    parts, voids, told = _searched(file, progress)
     found = read_cavities(file, data.get("cavity", []), Surroundings(hull, names, voids))
     keep_out = read_keep_out(file, data.get("keep_out", []))
     chambers = read_chambers(file, data.get("chamber", []), hull)
-    drawn = read_afloat(file, Known(hull, weights, found.cavities, drawn_parts.parts))
+    drawn = read_afloat(file, Known(hull, weights, found.cavities, parts))
     if hull is None or capacity is None or area is None or weights is None:
         return None
     if shop is None or jig is None or method is None:
@@ -185,7 +184,7 @@ def _boat(file: Place, progress: Progress | None) -> Boat | None:
         jig=jig,
         method=method,
         files=file.folder.files,
-        notes=(*found.notes, *drawn_parts.notes, *search_notes(voids), *drawn.notes),
+        notes=(*found.notes, *told, *drawn.notes),
         parts=drawn.parts,
         tanks=drawn.tanks,
         top=drawn.top,
@@ -193,6 +192,15 @@ def _boat(file: Place, progress: Progress | None) -> Boat | None:
         entries=file.findings.entries(file.document.file),
         keep_out=keep_out,
     )
+
+
+def _searched(
+    file: Place, progress: Progress | None
+) -> tuple[tuple[DrawnPart, ...], FoundCavities | None, tuple[str, ...]]:
+    """The parts, the cavities found between them, and what the reader should know of both."""
+    drawn = read_parts(file)
+    found = read_found(file, drawn, progress)
+    return drawn.parts, found, (*drawn.notes, *search_notes(found))
 
 
 def _given(file: Place, key: str, reader: Callable[[Place, object], Read | None]) -> Read | None:

@@ -324,18 +324,6 @@ class CavityTable(Table):
     hold_down_by: Words | None = None
 
 
-class FoundTable(Table):
-    """[[cavity]] that is found between the parts."""
-
-    name: Name
-    found: Name
-    group: Name | None = None
-    foam: Name | None = None
-    exposure: Exposure
-    hold_down: Force | None = None
-    hold_down_by: Words | None = None
-
-
 class TwinTable(Table):
     """[[cavity]] that is the mirrored twin of another one."""
 
@@ -360,26 +348,6 @@ class ChamberTable(Table):
     size: Size | None = None
 
 
-class PartsTable(Table):
-    """[parts], how the cavities between the parts are searched for."""
-
-    gap: Annotated[Thickness, Example('"4 mm"')]
-    surface_error: Thickness = 0.0
-    look_to: Length | None = None
-
-
-class PartTable(Table):
-    """[[part]]: a sheet with its thickness, or a closed solid with its real one."""
-
-    name: Name
-    mesh: Name | None = None
-    unit: MeshUnit | None = None
-    shape: Raw | None = None
-    thickness: Length | None = None
-    weight: Name | None = None
-    walls: Flag = True
-
-
 class TankTable(Table):
     """[[tank]]; its solid is a mesh, a shape, or what a cavity leaves out for it."""
 
@@ -402,18 +370,6 @@ class TopTable(Table):
 
     forward: Points
     aft: Points
-
-
-class OpeningTable(Table):
-    """[[opening]], closed by tape at places, or by a plug that is a mesh or a shape."""
-
-    name: Name
-    at: Points | None = None
-    width: Length | None = None
-    mesh: Name | None = None
-    unit: MeshUnit | None = None
-    shape: Raw | None = None
-    closed: Flag = True
 
 
 class HullTable(Table):

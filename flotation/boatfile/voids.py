@@ -14,7 +14,7 @@ import numpy as np
 from flotation.boatfile.parts import DrawnParts
 from flotation.boatfile.parts_units import check_units, check_whole
 from flotation.boatfile.place import Place, metres, once_each, position
-from flotation.boatfile.schema import OpeningTable, PartsTable
+from flotation.boatfile.schema_parts import OpeningTable, PartsTable
 from flotation.boatfile.solids import read_solid
 from flotation.errors import InputError, UnitError
 from flotation.foundcavities import FoundCavities, Progress

@@ -25,7 +25,7 @@ from parts_files import (
 from pytest import approx
 
 from flotation.boatfile import read_boat, read_found_cavities, template
-from flotation.boatfile.schema import FoundTable, OpeningTable, PartsTable, PartTable
+from flotation.boatfile.schema_parts import FoundTable, OpeningTable, PartsTable, PartTable
 from flotation.errors import BoatFileError
 
 
