@@ -119,3 +119,13 @@ def test_progress_is_told_from_start_to_end():
     shares = [share for share, _ in told]
     assert shares[0] == 0.0 and shares[-1] == 1.0 and shares == sorted(shares)
     assert len({stage for _, stage in told}) == len(told)
+
+
+def test_a_search_that_looks_for_no_openings_says_so():
+    parts, _ = turned(edge_to_edge(0.5 * GAP), 2)
+    (told,) = find_cavities(parts, gap=GAP, look_to=GAP).cautions
+    assert f"the width to look to, {1000.0 * GAP:.1f} mm, is not more than the gap" in told
+    (told,) = find_cavities(parts, gap=GAP).cautions
+    cell = float(told.partition("a grid of ")[2].split()[0])
+    narrow = float(told.partition("a space less than about ")[2].split()[0])
+    assert narrow == pytest.approx(4.0 * cell, abs=0.7)
