@@ -18,6 +18,7 @@ from flotation.boat import Boat, FoamInPlace
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
 from flotation.report.beside import NOTHING_BESIDE, Beside
+from flotation.report.json_names import IN_DEGREES, NAMES
 from flotation.report.printing import DIGITS, NOTHING, decimal_text, nine_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.report.trials_text import beyond_text, swamp_tests_text
@@ -45,126 +46,7 @@ __all__ = [
     "written_text",
 ]
 
-# Field of a plan or an assessment -> its name in JSON and CSV. A field of another class with the
-# same name has the same unit; "Class.field" where one differs. A test holds that none is missing.
-NAMES: dict[str, str] = {
-    "mass": "mass_kg",
-    "mixed_mass": "mixed_mass_kg",
-    "mass_a": "mass_a_kg",
-    "mass_b": "mass_b_kg",
-    "weigh_a": "weigh_a_kg",
-    "weigh_b": "weigh_b_kg",
-    "foam_mass": "foam_mass_kg",
-    "net_lift": "net_lift_kg",
-    "lift": "lift_kg",
-    "weight": "weight_kg",
-    "volume": "volume_m3",
-    "volume_a": "volume_a_m3",
-    "volume_b": "volume_b_m3",
-    "density": "density_kg_per_m3",
-    "uptake": "uptake_kg_per_m3",
-    "seconds": "opening_s",
-    "wait": "wait_s",
-    "start": "start_s",
-    "end": "end_s",
-    "next_after": "next_after_s",
-    "turnaround": "turnaround_s",
-    "total_time": "total_time_s",
-    "sequential_time": "sequential_time_s",
-    "tack_free": "tack_free_s",
-    "Flush.at": "at_s",
-    "needed_a": "needed_a_kg",
-    "needed_b": "needed_b_kg",
-    "left_a": "left_a_kg",
-    "left_b": "left_b_kg",
-    "more_mass": "more_mass_kg",
-    "lift_if_followed": "lift_if_followed_kg",
-    "lift_if_not": "lift_if_not_kg",
-    "Sensitivity.share": "heavier_share",
-    "thickness": "thickness_m",
-    "foam_height": "foam_height_m",
-    "dip": "dip_m",
-    "dip_least": "dip_least_m",
-    "centre": "centre_m",
-    "centre_of_gravity": "centre_of_gravity_m",
-    "centre_of_buoyancy": "centre_of_buoyancy_m",
-    "lift_centre": "lift_centre_m",
-    "weight_centre": "weight_centre_m",
-    "forward_depth": "forward_depth_m",
-    "aft_depth": "aft_depth_m",
-    "hold_down": "hold_down_n",
-    "heel": "heel_deg",
-    "trim": "trim_deg",
-    "inclination": "inclination_deg",
-    "offset": "offset_m",
-    "normal": "normal_unit_vector",
-    "lacking": "lacking_kg",
-    "gm_transverse": "gm_transverse_m",
-    "gm_longitudinal": "gm_longitudinal_m",
-    "heel_stiffness": "heel_stiffness_nm_per_deg",
-    "trim_stiffness": "trim_stiffness_nm_per_deg",
-    "foam_under_water": "foam_under_water_share",
-    "at": "at_m",
-    "weight_moment": "weight_moment_nm",
-    "lift_moment": "lift_moment_nm",
-    "depth": "depth_m",
-    "left": "left_share",
-    "displaced": "displaced_kg",
-    "draught": "draught_m",
-    "freeboard": "freeboard_m",
-    "opening": "opening_m",
-    "to_opening": "to_opening_kg",
-    "Intact.stated": "stated_kg",
-    "submerged": "submerged_kg",
-    "dry": "dry_kg",
-    "heels": "heels_deg",
-    "arms": "arms_m",
-    "moments": "moments_nm",
-    "ArmCurve.limit": "limit_deg",
-    "furthest": "furthest_m",
-    "flow_length": "flow_length_m",
-    "unreached": "unreached_m3",
-    "unreached_least": "unreached_least_m3",
-    "unreached_most": "unreached_most_m3",
-    "still_unreached": "still_unreached_m3",
-    "gains": "gains_m3",
-    "bounds": "bounds_m",
-    "lost_lift": "lost_lift_kg",
-    "foam_short": "foam_short_kg",
-    "caught": "caught_m3",
-    "still_caught": "still_caught_m3",
-    "frees": "frees_m3",
-    "thickness_error": "thickness_error_m",
-    "adiabatic_low": "adiabatic_low_k",
-    "adiabatic_high": "adiabatic_high_k",
-    "peak_low": "peak_low_k",
-    "peak_high": "peak_high_k",
-    "core_limit": "core_limit_k",
-    "cool_to": "cool_to_k",
-    "above_limit": "above_limit_s",
-    "cool_down": "cool_down_s",
-    "before_next": "before_next_s",
-    "deflection": "deflection_m",
-    "deflection_limit": "deflection_limit_m",
-    "stress": "stress_pa",
-    "strength": "strength_pa",
-    "edge_load": "edge_load_n_per_m",
-    "peel_strength": "peel_strength_n_per_m",
-    "largest_overpack": "largest_overpack_ratio",
-    "packing_pressure": "packing_pressure_pa",
-    "heating_pressure": "heating_pressure_pa",
-    "pressure": "pressure_pa",
-    "air_pressure": "air_pressure_pa",
-    "uplift": "uplift_n",
-    "open_area": "open_area_m2",
-    "fill_area": "fill_area_m2",
-    "room": "room_m3",
-    "reduced_mass": "reduced_mass_kg",
-    "planned_mass": "planned_mass_kg",
-    "CupUsed.low": "low_kg_per_m3",
-    "CupUsed.high": "high_kg_per_m3",
-}
-_IN_DEGREES = frozenset({"heel", "trim", "inclination", "heels", "ArmCurve.limit"})
+
 POUR_PLAN, ASSESSMENT = "pour plan", "assessment"
 FORMAT = 1
 _SHOT_COLUMNS = (
@@ -352,7 +234,7 @@ def _plain(value: object) -> dict[str, object]:
     found: dict[str, object] = {}
     for field in fields(value):
         item = getattr(value, field.name)
-        if {field.name, f"{type(value).__name__}.{field.name}"} & _IN_DEGREES:
+        if {field.name, f"{type(value).__name__}.{field.name}"} & IN_DEGREES:
             item = _degrees(item)
         found[json_name(type(value).__name__, field.name)] = _json(item)
     match value:
