@@ -23,7 +23,8 @@ class Heat:
     thickness_error  m, by which that ball may be smaller
     adiabatic_low, adiabatic_high  K by which the foam warms if no heat leaves it
     peak_low, peak_high  K, of the core
-    core_limit     K that the core should not exceed; `core_limit_stated` False: no sheet says so
+    core_limit     K that the core should not exceed
+    core_limit_stated  False: no sheet says so
     above_limit    s that the core is hotter than that, at the high end; 0 if it never is
     cool_to        K below which the core is cool enough for more foam, or for covering it
     cool_down      s from the pour until then, at the high end; not the gel wait, which is minutes
@@ -53,6 +54,7 @@ class Heat:
 class PanelLoad:
     """What the foam's pressure does to one panel of the cavity.
 
+    panel          its name
     deflection, stress, edge_load  m, Pa, and N for each metre of its edge
     deflection_limit, strength, peel_strength  what they are held against; None: not stated
     largest_overpack  the most that keeps within all that are stated; below 1 even foam that is

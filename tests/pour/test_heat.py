@@ -4,17 +4,22 @@ import math
 from dataclasses import replace
 
 import pytest
-from pour_boats import FOAM, LEVEL, SHOP, boat, box, cavity, hole, side
+from pour_boats import FOAM, LEVEL, MACHINE, SHOP, boat, box, cavity, hole, side
 
 from flotation import plan_pours
+from flotation.boat import Boat
 from flotation.foamsystem import Foam, FoamHeat, MeasuredCore, Recipe
 from flotation.pour.conduction import Release, first_pour
 from flotation.pour.effects import Heat, HeatBasis
+from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import PourPlan
+from flotation.pour.remaining import replan
 from flotation.pour.thermal import slab_of
 
 SHEET = FoamHeat(adiabatic_low=110.0, adiabatic_high=125.0)
 START = SHOP.temperature
+# A machine so fast that no layer is divided for its mass.
+FAST = replace(SHOP, mixing=replace(MACHINE, rate=1.0))
 
 
 def with_heat(heat: FoamHeat, lift_limit: float | None = 0.3) -> Foam:
@@ -71,7 +76,8 @@ def test_the_thickness_is_the_local_one_of_all_the_foam_so_far() -> None:
     for heat in heats(with_heat(SHEET)):
         assert heat.thickness == pytest.approx(0.2, abs=1e-6)
     wide = cavity("wide", box((0.0, 0.0, 0.0), (2.0, 1.5, 0.5)), hole("F", (1.0, 0.7, 0.5)))
-    lower, closing = (lift.heat for lift in plan_pours(boat(wide, foam=with_heat(SHEET))).lifts)
+    found = plan_pours(boat(wide, foam=with_heat(SHEET), shop=FAST))
+    lower, closing = (lift.heat for lift in found.lifts)
     assert lower is not None
     assert closing is not None
     assert lower.thickness == pytest.approx(0.25, abs=1e-6)
@@ -80,7 +86,8 @@ def test_the_thickness_is_the_local_one_of_all_the_foam_so_far() -> None:
 
 def test_a_layer_on_hot_foam_gets_hotter_and_cools_later() -> None:
     wide = cavity("wide", box((0.0, 0.0, 0.0), (2.0, 1.5, 0.5)), hole("F", (1.0, 0.7, 0.5)))
-    lower, closing = (lift.heat for lift in plan_pours(boat(wide, foam=with_heat(SHEET))).lifts)
+    found = plan_pours(boat(wide, foam=with_heat(SHEET), shop=FAST))
+    lower, closing = (lift.heat for lift in found.lifts)
     assert lower is not None
     assert closing is not None
     assert closing.peak_high > lower.peak_high
@@ -106,7 +113,7 @@ def test_the_lines_give_the_fields() -> None:
 def test_without_a_lift_limit_heat_proposes_none() -> None:
     """A core limit that any thick layer would exceed."""
     hot = with_heat(replace(SHEET, core_limit=START + 60.0), lift_limit=None)
-    found = plan(hot)
+    found = plan_pours(boat(side(), foam=hot, shop=FAST))
     assert [lift.of for lift in found.lifts] == [1]
     assert not any("lift limit" in line.label for line in found.lines)
     assert "No limit is proposed here" in "\n".join(found.cautions)
@@ -123,6 +130,7 @@ def test_heat_lowers_the_lift_limit_until_the_core_keeps_within() -> None:
     assert found.lifts[0].thickness <= lowered.value
     assert all(heat.peak_high <= limit for heat in heats(foam))
     assert "planned in lifts of at most" in "\n".join(found.cautions)
+    assert [pour.decides for pour in found.pours] == [LiftBound.HEAT]
 
 
 def test_lowered_layers_wait_until_the_foam_below_has_cooled() -> None:
@@ -133,6 +141,8 @@ def test_lowered_layers_wait_until_the_foam_below_has_cooled() -> None:
     assert first.before_next == max(first.cool_down, FOAM.tack_free_time) > FOAM.tack_free_time
     assert last.before_next == 0.0
     assert found.lifts[0].wait == first.before_next
+    below, above = found.lifts[:2]
+    assert below.next_after == below.end + first.before_next <= above.start
     assert found.lifts[-1].wait == FOAM.tack_free_time
     assert "the gel wait is not enough after side port lift 1" in "\n".join(found.cautions)
 
@@ -141,6 +151,7 @@ def test_lowered_layers_wait_until_the_foam_below_has_cooled() -> None:
 def test_heat_never_raises_the_lift_limit(core_limit: float) -> None:
     foam = with_heat(replace(SHEET, core_limit=core_limit))
     assert [lift.of for lift in plan(foam).lifts] == [2, 2]
+    assert [pour.decides for pour in plan(foam).pours] == [LiftBound.THICKNESS]
     assert not any("lowered" in line.label for line in plan(foam).lines)
 
 
@@ -184,3 +195,85 @@ def test_port_and_starboard_are_alike_and_a_heeled_jig_takes_each_for_itself() -
     for jig in (LEVEL, replace(LEVEL, heel=0.1)):
         found = plan_pours(boat(*both, foam=with_heat(SHEET), jig=jig)).pours
         assert len({one.lifts[-1].heat.thickness for one in found if one.lifts[-1].heat}) == 1
+
+
+def _wide() -> tuple[Boat, PourPlan]:
+    """0.12 m deep, 1 m wide, two holes; its core limit lowers the lift limit and makes it wait."""
+    holes = (hole("F", (0.5, 0.2, 0.12)), hole("G", (0.5, 0.8, 0.12)))
+    wide = cavity("wide", box((0.0, 0.0, 0.0), (1.0, 1.0, 0.12)), *holes)
+    foam = with_heat(replace(SHEET, core_limit=START + 100.0, cool_to=START + 30.0))
+    one = boat(wide, foam=foam, shop=FAST)
+    return one, plan_pours(one)
+
+
+def test_both_holes_of_a_layer_share_its_heat() -> None:
+    _, found = _wide()
+    for number in {lift.number for lift in found.lifts}:
+        first, second = (lift for lift in found.lifts if lift.number == number)
+        assert first.heat == second.heat
+        assert first.hole != second.hole
+
+
+def test_what_remains_keeps_its_heat_where_all_went_in_as_planned() -> None:
+    one, found = _wide()
+    for count in (1, 2, 3):
+        rest = replan(found, one, [(lift.order, lift.mixed_mass) for lift in found.lifts[:count]])
+        assert rest.done == found.lifts[:count]
+        for now, before in zip(rest.lifts, found.lifts[count:], strict=True):
+            assert now.heat is not None
+            assert before.heat is not None
+            assert now.heat.peak_high == pytest.approx(before.heat.peak_high)
+            assert now.wait == pytest.approx(before.wait)
+            assert now.start == pytest.approx(before.start)
+
+
+def test_a_layer_that_got_too_much_is_hotter_and_is_waited_for_longer() -> None:
+    one, found = _wide()
+    rest = replan(found, one, [(lift.order, 1.3 * lift.mixed_mass) for lift in found.lifts[:2]])
+    below, planned = rest.done[-1], found.lifts[1]
+    assert below.heat is not None
+    assert planned.heat is not None
+    assert below.heat.thickness == pytest.approx(1.3 * planned.heat.thickness)
+    assert below.heat.peak_high > planned.heat.peak_high
+    assert below.next_after == below.end + below.wait > planned.next_after
+    assert rest.lifts[0].start >= below.next_after
+    limit = next(line.value for line in found.lines if "lowered" in line.label)
+    assert all(lift.thickness <= limit * (1.0 + 1e-9) for lift in rest.lifts)
+    assert "the gel wait is not enough after wide lift 1" in "\n".join(rest.cautions)
+
+
+def test_a_finished_cavity_that_got_too_much_tells_its_heat_too() -> None:
+    one, found = _wide()
+    over = [(lift.order, (1.3 if lift.number == 1 else 1.0) * lift.mixed_mass)
+            for lift in found.lifts]  # fmt: skip
+    rest = replan(found, one, over)
+    first, planned = rest.done[0].heat, found.lifts[0].heat
+    assert rest.lifts == ()
+    assert first is not None
+    assert planned is not None
+    assert first.peak_high > planned.peak_high
+
+
+def test_what_tops_up_a_closing_layer_is_a_layer_of_its_own_on_it() -> None:
+    one, found = _wide()
+    log = [(lift.order, (0.6 if lift.closing else 1.0) * lift.mixed_mass) for lift in found.lifts]
+    rest = replan(found, one, log)
+    first, second = (lift.heat for lift in rest.lifts)
+    closing = rest.done[-1].heat
+    assert first is not None
+    assert first == second
+    assert "topping up" in first.lines[0].label
+    assert closing is not None
+    assert first.peak_high != closing.peak_high
+    assert min(lift.start for lift in rest.lifts) >= rest.done[-1].next_after
+
+
+def test_the_wait_of_the_sheet_lets_foam_cool_before_the_next_layer() -> None:
+    wide = cavity("wide", box((0.0, 0.0, 0.0), (1.0, 1.0, 0.5)), hole("F", (0.5, 0.5, 0.5)))
+    soon, late = (
+        plan_pours(boat(wide, foam=replace(with_heat(SHEET), lift_wait=wait), shop=FAST)).lifts[-1]
+        for wait in (None, 36000.0)
+    )
+    assert soon.heat is not None
+    assert late.heat is not None
+    assert late.heat.peak_high < soon.heat.peak_high
