@@ -144,8 +144,7 @@ def _check_own_format(file: Place) -> None:
 def _boat(file: Place, progress: Progress | None) -> Boat | None:
     """Every table in turn, as far as each can be read; None if one of them cannot."""
     data = file.document.data
-    names = foam_names(data.get("foam"))
-    made_of = read_materials(file, data.get("material", []))
+    names, made_of = foam_names(data.get("foam")), read_materials(file, data.get("material", []))
     hull = _given(file, "boat", read_hull)
     capacity = _given(file, "capacity", read_capacity)
     area = _given(file, "passenger_area", lambda at, raw: read_passenger_area(at, raw, hull))

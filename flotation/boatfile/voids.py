@@ -245,7 +245,7 @@ def search_notes(found: FoundCavities | None) -> tuple[str, ...]:
     if found is None:
         return ()
     finding = found.finding
-    notes = []
+    notes = list(finding.cautions)
     for number, void in enumerate(found.voids):
         if not found.called[number]:
             notes.append(
@@ -258,6 +258,5 @@ def search_notes(found: FoundCavities | None) -> tuple[str, ...]:
             f"At {position(leak.place.tolist())} there is {what} of up to {metres(leak.widest)},"
             f" wider than the gap: foam goes {found.leads(leak)}."
         )
-    told = (*finding.cautions, *found.asides)
-    notes += [f"{text[:1].upper()}{text[1:]}." for text in told]
+    notes += [f"{text[:1].upper()}{text[1:]}." for text in found.asides]
     return tuple(notes)

@@ -23,7 +23,7 @@ from flotation.swamped.what_if import Reach, Supposed, Then, WhatIf
 
 ROOT = Path(__file__).parent.parent.parent
 KINDS = ("assessment", "pour")
-COMMITTED = sorted((ROOT / "reports").glob("*/*.json"))
+COMMITTED = sorted(file for kind in KINDS for file in (ROOT / "reports").glob(f"*/{kind}.json"))
 TEST = Varied("motor", "20 kg heavier", "183.235", Outcome.FLOATS, 0.1, -0.2, 0.7, True)
 SINKS = Varied("motor", "90 kg heavier", "183.235", Outcome.SINKS, None, None, -1.0, False)
 LIMITS = (Then("Flotation by the general method", 12.0, "kg", True),)
