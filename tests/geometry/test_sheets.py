@@ -78,5 +78,5 @@ def test_a_sheet_needs_a_unit_and_a_known_ending(tmp_path):
     path = stl(tmp_path / "floor.stl", FLOOR)
     with pytest.raises(MeshError, match="no unit is given"):
         read_sheet(path, unit=None)
-    with pytest.raises(MeshError, match=r"ending in '\.step' is not read"):
-        read_sheet(tmp_path / "floor.step", unit="m")
+    with pytest.raises(MeshError, match=r"ending in '\.dwg' is not read"):
+        read_sheet(tmp_path / "floor.dwg", unit="m")
