@@ -27,7 +27,7 @@ def boat_situation(boat: Boat, systems: Sequence[System], filled: Sequence[Fille
         "wait": _minutes(max(system.foam.tack_free_time for system in systems)),
         "tack_free": _minutes(max(system.foam.tack_free_time for system in systems)),
         "half_heat": _hours(hottest),
-        "hot_watch": _hours(hottest),
+        "hot_watch": _hours(max(hottest, _cool_down(filled))),
         "metal_tanks": listed(_tanks(cavities, metal=True)),
         "other_tanks": listed(_tanks(cavities, metal=False)),
         "passages": listed(["drains", "limber holes", "wire holes", *_passages(cavities)]),
@@ -61,6 +61,12 @@ def _facts(cavity: Cavity, one: Filled, systems: Sequence[System]) -> set[Fact]:
         Fact.HOLES: bool(cavity.holes),
     }
     return {fact for fact, true in found.items() if true}
+
+
+def _cool_down(filled: Sequence[Filled]) -> float:
+    """The longest time from a pour until its core is cool enough to be covered, s."""
+    heats = (lift.heat for one in filled for lift in one.pour.lifts)
+    return max((heat.cool_down for heat in heats if heat is not None), default=0.0)
 
 
 def _system(one: Filled, systems: Sequence[System]) -> System:
