@@ -9,8 +9,7 @@ from enum import StrEnum
 
 from flotation.boat_entries import Entry
 from flotation.boat_panels import Panel
-from flotation.boat_places import Box, KeepOut
-from flotation.boat_places import Point as Point  # noqa: PLC0414 - a word of this file to all others
+from flotation.boat_places import Box, KeepOut, Point
 from flotation.foamsystem import Foam, Shop
 from flotation.foundbetween import FoundBetween
 from flotation.geometry.solid import Skin, Solid

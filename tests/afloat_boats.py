@@ -16,7 +16,8 @@ from small_boats import (
     weight,
 )
 
-from flotation.boat import Boat, Chamber, FoamInPlace, Part, Point, Role, Tank, Top, Weight
+from flotation.boat import Boat, Chamber, FoamInPlace, Part, Role, Tank, Top, Weight
+from flotation.boat_places import Point
 from flotation.geometry.shapes import box
 from flotation.geometry.solid import Skin
 from flotation.swamped.books import load_books

@@ -6,8 +6,9 @@ import small_boats
 from small_boats import skiff
 
 from flotation import plan_pours
-from flotation.boat import Boat, Cavity, Hole, HoleKind, Jig, Point
+from flotation.boat import Boat, Cavity, Hole, HoleKind, Jig
 from flotation.boat_panels import Panel
+from flotation.boat_places import Point
 from flotation.foamsystem import (
     CupTest,
     Foam,

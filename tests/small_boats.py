@@ -12,11 +12,11 @@ from flotation.boat import (
     Kind,
     Method,
     PassengerArea,
-    Point,
     Propulsion,
     Role,
     Weight,
 )
+from flotation.boat_places import Point
 from flotation.foamsystem import Basis, Foam, HandMixing, MixRatio, Shop, WaterUptake
 from flotation.foundbetween import FoundBetween
 from flotation.geometry.shapes import box

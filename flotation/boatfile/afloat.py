@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import Cavity, IntactHull, Part, Point, Role, TakenOut, Tank, Top, Weight
+from flotation.boat import Cavity, IntactHull, Part, Role, TakenOut, Tank, Top, Weight
+from flotation.boat_places import Point
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.hull import Hull
 from flotation.boatfile.parts import DrawnPart

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import prod
 
-from flotation.boat import Capacity, Chamber, Kind, Method, PassengerArea, Point, Propulsion
+from flotation.boat import Capacity, Chamber, Kind, Method, PassengerArea, Propulsion
+from flotation.boat_places import Point
 from flotation.boatfile.findings import nearest
 from flotation.boatfile.place import Place, once_each, position
 from flotation.boatfile.schema import (

@@ -9,7 +9,8 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from flotation.boat import Cavity, Hole, Point
+from flotation.boat import Cavity, Hole
+from flotation.boat_places import Point
 from flotation.boatfile.contents import check_hold_down
 from flotation.boatfile.drilling import other_side
 from flotation.boatfile.findings import nearest

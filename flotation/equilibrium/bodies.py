@@ -17,7 +17,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.geometry.below import Floats, Waterplane
 from flotation.geometry.solid import Skin, Solid
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.equilibrium.bodies import Body, Box
 from flotation.geometry.solid import Joined, Skin, Solid, join
 

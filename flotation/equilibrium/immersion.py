@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import Afloat, Attitude, Floats, Valley, let_go, turned
 from flotation.equilibrium.bodies import Body, Sinks
 from flotation.equilibrium.buoyancy import Buoyancy

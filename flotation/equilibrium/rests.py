@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import let_go
 from flotation.equilibrium.bodies import GRAVITY, KEEL_DOWN, Body, Rest, Sinks
 from flotation.equilibrium.buoyancy import Buoyancy

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import Attitude, Floats, let_go, tangents, valley
 from flotation.equilibrium.bodies import (
     GRAVITY,

@@ -18,7 +18,7 @@ def label_bodies(faces: Integers) -> Integers:
     Returns (m,) labels 0, 1, ... in the order in which the bodies first appear.
     """
     from scipy.sparse import coo_array  # noqa: PLC0415 - loaded only where bodies are told apart
-    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415
+    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415 - slow to load
 
     count = int(faces.max()) + 1
     first, other = np.repeat(faces[:, 0], faces.shape[1] - 1), faces[:, 1:].ravel()

@@ -147,7 +147,7 @@ def to_solid(body: "Manifold", name: str, *, crumb: float = 0.0) -> Solid:
 
 def checked(body: "Manifold", name: str) -> "Manifold":
     """The same body, or MeshError where the library flags it or its volume is no number."""
-    from manifold3d import Error  # noqa: PLC0415
+    from manifold3d import Error  # noqa: PLC0415 - loaded only for booleans
 
     if body.status() is not Error.NoError or not np.isfinite(body.volume()):
         problem = f"solids cannot be subtracted here ({body.status().name})"
@@ -156,6 +156,6 @@ def checked(body: "Manifold", name: str) -> "Manifold":
 
 
 def _joined(bodies: Sequence["Manifold"]) -> "Manifold":
-    from manifold3d import Manifold, OpType  # noqa: PLC0415
+    from manifold3d import Manifold, OpType  # noqa: PLC0415 - loaded only for booleans
 
     return Manifold.batch_boolean(list(bodies), OpType.Add)

@@ -70,7 +70,7 @@ def without_boxes(solid: Solid, boxes: Sequence[tuple[Floats, Floats]]) -> Solid
 
 
 def _without(solid: Solid, parts: "Sequence[Manifold]") -> Solid | None:
-    from manifold3d import Manifold, OpType  # noqa: PLC0415
+    from manifold3d import Manifold, OpType  # noqa: PLC0415 - loaded only for booleans
 
     if not parts:
         return solid

@@ -185,7 +185,7 @@ def _blocks(shell: _Shell) -> "list[Manifold]":
 
     They stand out a little beyond the moulded face, lest a film be left on it.
     """
-    from manifold3d import Manifold  # noqa: PLC0415
+    from manifold3d import Manifold  # noqa: PLC0415 - loaded only for booleans
 
     rows = np.flatnonzero(shell.known)
     corners = shell.solid.vertices[shell.solid.faces[rows]]
@@ -271,7 +271,7 @@ def _side_by_side(points: Floats) -> Integers:
 
 def _thinnest(solid: Solid, inside: Solid, thickness: float) -> float:
     """Least distance from the inside of the laminate to the moulded face, at most 2 thickness."""
-    from manifold3d import Manifold  # noqa: PLC0415
+    from manifold3d import Manifold  # noqa: PLC0415 - loaded only for booleans
 
     low, high = solid.bounds
     around = Manifold.cube((high - low + 2.0).tolist()).translate((low - 1.0).tolist())

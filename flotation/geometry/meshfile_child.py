@@ -276,7 +276,7 @@ def main() -> None:
     try:
         sys.stdout.buffer.write(answer(sys.stdin.buffer.read(), ending))
     except Refusal as refusal:
-        print(json.dumps({"problem": refusal.problem, "remedy": refusal.remedy}))  # noqa: T201
+        print(json.dumps({"problem": refusal.problem, "remedy": refusal.remedy}))  # noqa: T201 - its parent reads it
         sys.exit(REFUSED)
 
 

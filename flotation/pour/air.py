@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import Cavity, Point
+from flotation.boat import Cavity
+from flotation.boat_places import Point
 from flotation.geometry.airtraps import AirTrap, caught_air, without_air
 from flotation.geometry.airvents import further_vents
 from flotation.geometry.solid import Floats, Solid

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import Boat, Cavity, Point
+from flotation.boat import Boat, Cavity
+from flotation.boat_places import Point
 from flotation.foamsystem import Foam
 from flotation.geometry.reach.further import Proposal
 from flotation.geometry.solid import Solid

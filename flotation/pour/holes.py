@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import Cavity, Hole, HoleKind, Point
-from flotation.boat_places import Box
+from flotation.boat import Cavity, Hole, HoleKind
+from flotation.boat_places import Box, Point
 from flotation.foamsystem import Foam
 from flotation.geometry.reach.cells import cell_size, cells_of
 from flotation.geometry.reach.distances import LEAST, Flow, Reach, reach_from

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Cavity, Hole, HoleKind, Jig, Point
+from flotation.boat import Cavity, Hole, HoleKind, Jig
+from flotation.boat_places import Point
 from flotation.geometry.filling import FillCurve
 from flotation.pour.amounts import Amount, amount_for
 from flotation.pour.batches import mixture, shots

@@ -7,7 +7,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Hole, HoleKind, Jig, Point
+from flotation.boat import Hole, HoleKind, Jig
+from flotation.boat_places import Point
 from flotation.foamsystem import Foam
 from flotation.geometry.filling import FillCurve
 from flotation.pour.batches import SLACK

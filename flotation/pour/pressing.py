@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import Cavity, Hole, HoleKind, Point
+from flotation.boat import Cavity, Hole, HoleKind
+from flotation.boat_places import Point
 from flotation.geometry.shapes_outline import outline_along
 from flotation.geometry.solid import Solid
 from flotation.pour.effects import FreeLowerLifts, Pressing

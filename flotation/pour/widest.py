@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.geometry.inscribed import Ball, largest_ball
 from flotation.geometry.solid import Solid
 from flotation.workings import Mark, Source

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.boat import Boat, Point
+from flotation.boat import Boat
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import tangents
 from flotation.geometry.shapes_outline import outline_along
 from flotation.geometry.solid import Solid

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.boat import Boat, HoleKind, Kind, Point
+from flotation.boat import Boat, HoleKind, Kind
+from flotation.boat_places import Point
 from flotation.geometry.shapes_outline import View, outline
 from flotation.report.labels import Label, Place, place_labels
 

@@ -86,7 +86,7 @@ class _Reader:
     def read(self, formula: str, tall: bool) -> Node:
         return self._node(ast.parse(formula, mode="eval").body, 0, outermost=tall)
 
-    def _node(self, tree: ast.expr, least: int, *, outermost: bool = False) -> Node:  # noqa: PLR0911
+    def _node(self, tree: ast.expr, least: int, *, outermost: bool = False) -> Node:  # noqa: PLR0911 - a return for each kind of node
         """The node of `tree`, in brackets if it binds less tightly than `least`.
 
         One case for each kind of part that `work_out` evaluates, each with its own return.

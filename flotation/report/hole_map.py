@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from flotation.boat import Boat, Point
+from flotation.boat import Boat
+from flotation.boat_places import Point
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
 from flotation.report.drawings import Mark, Picture, Shadows, draw, shadows

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.boat import Boat, Point
+from flotation.boat import Boat
+from flotation.boat_places import Point
 from flotation.geometry.solid import Skin, Solid
 
 Floats = NDArray[np.float64]

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from flotation.boat import Boat, Cavity, Point
+from flotation.boat import Boat, Cavity
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import tangents
 from flotation.pour.pourplan import PourPlan
 from flotation.report.inputs import cavity_numbers, foam_rows

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.notebook import html_table
 from flotation.rulebook import Clause, Criterion
 from flotation.swamped.wording import both

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from flotation.boat import Point, Role, Weight
+from flotation.boat import Role, Weight
+from flotation.boat_places import Point
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 

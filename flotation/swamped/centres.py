@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.swamped.assessment import Balance, Finding, Section
 from flotation.swamped.burdens import Burden, centre, total
 from flotation.units import number

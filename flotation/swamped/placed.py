@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import Boat, FoamInPlace, Point
+from flotation.boat import Boat, FoamInPlace
+from flotation.boat_places import Point
 from flotation.rulebook import RuleBook
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Burden

@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from flotation.boat import Boat, FoamInPlace, Point, Role, Weight
+from flotation.boat import Boat, FoamInPlace, Role, Weight
+from flotation.boat_places import Point
 from flotation.errors import Fault, InputError
 from flotation.swamped.assessment import Section
 from flotation.swamped.burdens import AXES, Acting, Listed, centre, number_weights, total

@@ -86,7 +86,7 @@ def one_rest(spacing: float) -> None:
     warm, busy = best_of(9, partial(float_freely, bodies, ready.water, joined=ready.joined))
     clips = replace(
         ready.joined,
-        parts=tuple((sign, TrimeshClips(part)) for sign, part in ready.joined.parts),  # type: ignore[misc]
+        parts=tuple((sign, TrimeshClips(part)) for sign, part in ready.joined.parts),  # type: ignore[misc]  # stands in for what it times
     )
     slow, _ = best_of(1, partial(float_freely, bodies, ready.water, joined=clips))
     whole, whole_busy = best_of(3, partial(all_tests, boat, foam))

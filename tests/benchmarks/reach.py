@@ -5,7 +5,6 @@
 Processor time, the least of three runs; nothing here is part of the timed suite.
 """
 
-import sys
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -13,20 +12,18 @@ from pathlib import Path
 
 import numpy as np
 
+from flotation.boat import HoleKind
+from flotation.boatfile import read_boat
+from flotation.geometry.airtraps import caught_air
+from flotation.geometry.reach.cells import cell_size, cells_of
+from flotation.geometry.reach.distances import Flow, reach_from
+from flotation.geometry.reach.drilling import Drillable, places_to_drill
+from flotation.geometry.reach.further import further_holes
+from flotation.geometry.shapes_hats import HatStation, hat_stringer
+from flotation.geometry.solid import Solid
+from flotation.pour.plan import plan_pours
+
 ROOT = Path(__file__).parent.parent.parent
-sys.path[:0] = [str(ROOT)]
-
-from flotation.boat import HoleKind  # noqa: E402
-from flotation.boatfile import read_boat  # noqa: E402
-from flotation.geometry.airtraps import caught_air  # noqa: E402
-from flotation.geometry.reach.cells import cell_size, cells_of  # noqa: E402
-from flotation.geometry.reach.distances import Flow, reach_from  # noqa: E402
-from flotation.geometry.reach.drilling import Drillable, places_to_drill  # noqa: E402
-from flotation.geometry.reach.further import further_holes  # noqa: E402
-from flotation.geometry.shapes_hats import HatStation, hat_stringer  # noqa: E402
-from flotation.geometry.solid import Solid  # noqa: E402
-from flotation.pour.plan import plan_pours  # noqa: E402
-
 UP = (0.0, 0.0, 1.0)
 FLOW = Flow(1.0, 0.05)
 

@@ -6,18 +6,15 @@ Shares of the volume for the cavities of the example skiff and a flow length of 
 words are the decision.
 """
 
-import sys
 import time
 from pathlib import Path
 
+from flotation.boat import HoleKind
+from flotation.boatfile import read_boat
+from flotation.geometry.reach.cells import CELLS, cell_size, cells_of
+from flotation.geometry.reach.distances import Flow, reach_from
+
 ROOT = Path(__file__).parent.parent.parent
-sys.path.insert(0, str(ROOT))
-
-from flotation.boat import HoleKind  # noqa: E402
-from flotation.boatfile import read_boat  # noqa: E402
-from flotation.geometry.reach.cells import CELLS, cell_size, cells_of  # noqa: E402
-from flotation.geometry.reach.distances import Flow, reach_from  # noqa: E402
-
 NUMBERS = (750, 1500, 3000, 6000, 12_000, 24_000)
 
 

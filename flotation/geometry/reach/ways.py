@@ -66,7 +66,7 @@ def ways_from(web: Web, holes: Floats, inward: Floats, longest: float = np.inf) 
     cell.
     """
     from scipy.sparse import csr_array  # noqa: PLC0415 - loaded only where ways are sought
-    from scipy.sparse.csgraph import dijkstra  # noqa: PLC0415
+    from scipy.sparse.csgraph import dijkstra  # noqa: PLC0415 - likewise
 
     cells, count = web.cells, len(web.cost)
     if not len(holes):

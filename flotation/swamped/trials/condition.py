@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 
-from flotation.boat import Boat, FoamInPlace, Part, Point, Role, Tank, Weight
+from flotation.boat import Boat, FoamInPlace, Part, Role, Tank, Weight
+from flotation.boat_places import Point
 from flotation.equilibrium.bodies import Body, Box, as_point
 from flotation.equilibrium.buoyancy import Buoyancy, buoyancy
 from flotation.foamsystem import Foam

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.boat import Point, Top
+from flotation.boat import Top
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import tangents
 from flotation.equilibrium.bodies import GRAVITY, Sinks, as_point, trim_of, up
 from flotation.equilibrium.righting import righting_arms

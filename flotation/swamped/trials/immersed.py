@@ -7,7 +7,7 @@ from itertools import product
 
 import numpy as np
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.equilibrium.bodies import Box, as_point
 from flotation.geometry.solid import Joined
 from flotation.swamped.trials.condition import Kind, Piece

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import IntactHull, Point, Role
+from flotation.boat import IntactHull, Role
+from flotation.boat_places import Point
 from flotation.equilibrium.bodies import Body, Sinks, as_point
 from flotation.equilibrium.solver import float_freely
 from flotation.swamped.trials.level_tests import Basin

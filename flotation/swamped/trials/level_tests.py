@@ -8,7 +8,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Point, Top
+from flotation.boat import Top
+from flotation.boat_places import Point
 from flotation.equilibrium.bodies import Rest, Sinks
 from flotation.rulebook import Criterion, RuleBook
 from flotation.swamped.assessment import Aboard, Outcome, Trial, Tried, Verdict

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Boat, PassengerArea, Point
+from flotation.boat import Boat, PassengerArea
+from flotation.boat_places import Point
 from flotation.equilibrium.bodies import Body
 from flotation.rulebook import RuleBook
 from flotation.swamped.assessment import Section

@@ -6,7 +6,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flotation.boat import Point, Top
+from flotation.boat import Top
+from flotation.boat_places import Point
 from flotation.swamped.assessment import Verdict
 from flotation.swamped.limits import Limit, at_most
 from flotation.swamped.wording import both

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flotation.boat import Point, Top
+from flotation.boat import Top
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import let_go
 from flotation.equilibrium.bodies import Rest, Sinks, as_point, heel_of, trim_of
 from flotation.equilibrium.buoyancy import Buoyancy

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.boat import Point
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import tangents
 from flotation.equilibrium.bodies import Rest, as_point
 from flotation.swamped.trials.immersed import Immersed

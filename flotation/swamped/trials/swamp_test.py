@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.boat import PassengerArea, Point
+from flotation.boat import PassengerArea
+from flotation.boat_places import Point
 from flotation.equilibrium.balance import tangents
 from flotation.equilibrium.bodies import GRAVITY, up
 from flotation.errors import Fault, InputError
