@@ -28,11 +28,6 @@ class View(Enum):
         across, up = self.value
         return self.turn * float(point[across]), float(point[up])
 
-    def seen_all(self, points: Floats) -> Floats:
-        """The same for (n, 3) points: (n, 2)."""
-        across, up = self.value
-        return np.column_stack((self.turn * points[:, across], points[:, up]))
-
 
 def outline(solid: Solid, view: View, *, detail: float = 0.002) -> tuple[Floats, ...]:
     """Where does the solid's shadow end?

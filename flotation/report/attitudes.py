@@ -250,10 +250,6 @@ def _picture(
     }
 
 
-def _tops(boat: Boat) -> tuple[Point, ...]:
-    return () if boat.top is None else (*boat.top.forward, *boat.top.aft)
-
-
 def _segment(kind: str, start: Sequence[float], end: Sequence[float], label: str = "") -> Segment:
     return {"kind": kind, "from": list(start), "to": list(end), "label": label}
 

@@ -52,38 +52,6 @@ def at_most(
     return replace(lower, at_most=True)
 
 
-def reference_areas(limit: Limit, forward: float, aft: float) -> tuple[Verdict, Verdict]:
-    """The two verdicts on the reference areas at the ends of a swamped boat.
-
-    limit    the depth that the deeper area may have, m
-    forward, aft  least distance from the top of the reference area up to the surface, m;
-                  negative above water
-    Returns the verdict on the deeper area, which may be at most `limit` deep, and that on the
-    other, of which some point must show above water: at the surface itself nothing shows.
-    """
-    deeper = at_most(limit, max(forward, aft))
-    other = min(forward, aft)
-    shows = other < 0.0
-    asked = Limit(f"{limit.name}, other end", limit.criterion, limit.decides)
-    sentence = (
-        f"shows above water by {both(-other, 'm')}"
-        if shows
-        else f"falls short by {both(other, 'm')}: both ends are under water"
-    )
-    return deeper, Verdict(
-        name=asked.name,
-        required=0.0,
-        obtained=other,
-        margin=-other,
-        unit="m",
-        meets=shows,
-        decides=limit.decides,
-        criterion=limit.criterion,
-        sentence=sentence,
-        at_most=True,
-    )
-
-
 def _verdict(
     limit: Limit, obtained: float, margin: float, line: str, spread: float | None
 ) -> Verdict:

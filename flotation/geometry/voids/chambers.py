@@ -11,7 +11,6 @@ from flotation.geometry.voids.facing import Triangles, facing_pieces, polygon_ar
 from flotation.geometry.voids.gathering import neighbours
 from flotation.geometry.voids.putty import TOUCH
 from flotation.geometry.voids.sealing import Region
-from flotation.geometry.voids.winding import contains
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -32,28 +31,11 @@ class Chamber:
         """(3,) m, a place well inside it."""
         return deep_point(self.region)
 
-    def is_with(self, other: "Chamber") -> bool:
-        """Whether one of two chambers holds the other's inner place; `other` was known before."""
-        return _holds(self.region, other.inside) or _holds(other.region, self.inside)
-
-
-def _holds(region: Region, point: Floats) -> bool:
-    return contains(region.vertices, region.faces, point)
-
 
 def chambers(regions: tuple[Region, ...], gap: float) -> tuple[list[Chamber], list[int]]:
     """Regions that are wider than `gap` somewhere, and the numbers of those that are not."""
     slots = [n for n, r in enumerate(regions) if _crumb(r, gap) or _narrow(r, gap)]
     return [Chamber(n, r) for n, r in enumerate(regions) if n not in slots], slots
-
-
-def large_chambers(regions: tuple[Region, ...], width: float, gap: float) -> list[Chamber]:
-    """Regions with room for a ball of `width`, m, that are on the whole wider than `gap`, m."""
-    return [
-        Chamber(number, region)
-        for number, region in enumerate(regions)
-        if not _crumb(region, width) and 2.0 * region.volume > gap * float(region.areas.sum())
-    ]
 
 
 def _crumb(region: Region, width: float) -> bool:
