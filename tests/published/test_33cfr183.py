@@ -16,13 +16,19 @@ from flotation.rulebook import load_rulebook
 from flotation.swamped.assess import assess
 from flotation.swamped.burdens import number_weights
 from flotation.swamped.capacity import manual_persons, outboard_persons, persons_number
-from flotation.swamped.limits import Limit, at_most, reference_areas
+from flotation.swamped.limits import Limit, at_most
 from flotation.swamped.load import Load, load
 from flotation.swamped.scope import BASIC, LEVEL, MODIFIED, find_scope
+from flotation.swamped.trials.reference import Area, Areas, area_verdicts
 from flotation.workings import COMPUTED, Term
 
 LAW = load_rulebook("us_33cfr183")
 GUIDE = load_rulebook("us_boatbuilders_handbook")
+
+
+def ends(forward: float, aft: float) -> Areas:
+    """Reference areas without camber: the highest point lies as deep as the middle, m."""
+    return Areas(Area(forward, forward), Area(aft, aft))
 
 
 def plated(persons: float, maximum: float) -> Boat:
@@ -181,7 +187,7 @@ def test_heel_limit_is_inclusive(entry: str, degrees: float, meets: bool) -> Non
 def test_depth_limit_is_inclusive(entry: str, inches: float, meets: bool) -> None:
     limit = Limit("depth", LAW.number(entry), True)
     for forward, aft in ((inches * IN, -0.1), (-0.1, inches * IN)):
-        deeper, other = reference_areas(limit, forward, aft)
+        other, deeper = area_verdicts(limit, ends(forward, aft), None)
         assert deeper.meets is meets
         assert other.meets
 
@@ -189,7 +195,7 @@ def test_depth_limit_is_inclusive(entry: str, inches: float, meets: bool) -> Non
 @pytest.mark.parametrize("inches", [0.0, 0.01, 1.0, 5.99])
 def test_both_ends_under_water_fail_at_any_depth(inches: float) -> None:
     limit = Limit("depth", LAW.number("level_depth"), True)
-    deeper, other = reference_areas(limit, inches * IN, 3.0 * IN)
+    other, deeper = area_verdicts(limit, ends(inches * IN, 3.0 * IN), None)
     assert deeper.meets
     assert not other.meets
 

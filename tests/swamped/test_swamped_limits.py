@@ -7,7 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from flotation.rulebook import Criterion
-from flotation.swamped.limits import ROUNDING, Limit, at_least, at_most, reference_areas
+from flotation.swamped.assessment import Verdict
+from flotation.swamped.limits import ROUNDING, Limit, at_least, at_most
+from flotation.swamped.trials.reference import Area, Areas, area_verdicts
 from flotation.workings import COMPUTED
 
 SIZES = st.floats(1e-6, 1e6)
@@ -15,6 +17,12 @@ SIZES = st.floats(1e-6, 1e6)
 
 def limit(value: float, unit: str = "kg") -> Limit:
     return Limit("limit", Criterion("limit", value, unit, "", COMPUTED), True)
+
+
+def reference_areas(asked: Limit, forward: float, aft: float) -> tuple[Verdict, Verdict]:
+    """The verdicts on two areas whose highest points lie as deep as their middles, m."""
+    areas = Areas(Area(forward, forward), Area(aft, aft))
+    return area_verdicts(asked, areas, None)
 
 
 @given(SIZES)
@@ -81,7 +89,7 @@ def test_the_ends_of_a_boat_may_be_exchanged(forward: float, aft: float) -> None
 def test_both_ends_under_water_never_meet(forward: float, aft: float) -> None:
     verdicts = reference_areas(limit(0.1524, "m"), forward, aft)
     assert not all(verdict.meets for verdict in verdicts)
-    assert "both ends are under water" in verdicts[1].sentence
+    assert "both ends are under water" in verdicts[0].sentence
 
 
 def test_a_boat_with_both_ends_above_water_meets_the_depth() -> None:

@@ -96,4 +96,5 @@ def _shows(limit: Limit, area: Area, spread: Area | None) -> Verdict:
         criterion=limit.criterion,
         sentence=sentence,
         spread=apart,
+        at_most=True,
     )
