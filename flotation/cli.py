@@ -285,17 +285,22 @@ def report(
 
     With them a page to look inside the boat, and the general method as a spreadsheet.
     """
-    boat = _read(file)
-    plan = _plan(boat)
-    result = _assess(boat, plan)
+    from flotation.second import second_process
+
+    with second_process("flotation.boatfile", "flotation.swamped.what_if") as second:
+        boat = _read(file)
+        plan = _plan(boat)
+        from flotation.swamped.what_if import what_if
+
+        supposed = second.begin(what_if, boat, plan.foam)
+        result = _assess(boat, plan)
     with _doing("Setting the pages"):
         from flotation.report import handouts
         from flotation.swamped.afloat import righting_curves
-        from flotation.swamped.what_if import what_if
 
-        curves, supposed = righting_curves(boat, plan.foam), what_if(boat, plan.foam)
+        curves = righting_curves(boat, plan.foam)
         files = handouts.all_handouts(
-            boat, plan, result, paper=paper.value, curves=curves, supposed=supposed
+            boat, plan, result, paper=paper.value, curves=curves, supposed=supposed()
         )
         written = handouts.write_all(to, files)
     from flotation.report import tables

@@ -44,7 +44,7 @@ def plan_pours(boat: Boat) -> PourPlan:
         return nothing_to_pour(boat)
     foams = {name: setting.today for name, setting in settings.items()}
     plan = plan_of(boat, systems, in_pouring_order(each_by_itself, boat.shop, foams))
-    return replace(plan, attitudes=attitude_proposal(boat, settings, widest))
+    return replace(plan, attitudes=attitude_proposal(boat, settings, each_by_itself, widest))
 
 
 def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from errno import EISDIR
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -32,6 +33,27 @@ from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.what_if import WhatIf
 
+# What the floor gets on paper.
+_FLOOR = {
+    "pour_sheet.pdf": pour_sheet,
+    "hole_map.pdf": hole_map,
+    "hole_labels.pdf": hole_labels,
+    "mixing_card.pdf": mixing_card,
+}
+# All hand-outs, in the order in which they are named to the reader.
+NAMES = (
+    *_FLOOR,
+    "holes.json",
+    "holes.csv",
+    "pour.json",
+    "pour.csv",
+    "assessment.pdf",
+    "assessment.json",
+    "assessment.csv",
+    "hand_check.xlsx",
+    "look_inside.html",
+)
+_TYPESETTERS = 2
 _DOTS_PER_INCH = 76.0
 _PICTURE_DOTS_PER_INCH = 110.0
 
@@ -55,17 +77,26 @@ def all_handouts(
     supposed  one thing changed at a time; None: no table of it
     """
     beside = Beside(tuple(curves), supposed)
+    with ThreadPoolExecutor(_TYPESETTERS) as setting:
+        # The longest first; the typesetter lets other work go on beside it.
+        assessed = setting.submit(calculation_report, boat, plan, assessment, paper, beside=beside)
+        floor = [setting.submit(sheet, boat, plan, paper) for sheet in _FLOOR.values()]
+        data = _data(boat, plan, assessment, beside)
+        pages = dict(zip(_FLOOR, (one.result() for one in floor), strict=True))
+        pages["assessment.pdf"] = assessed.result()
+    every = pages | data
+    return {name: every[name] for name in NAMES}
+
+
+def _data(
+    boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside
+) -> dict[str, bytes]:
+    """The hand-outs that are no PDF."""
     return {
-        "pour_sheet.pdf": pour_sheet(boat, plan, paper),
-        "hole_map.pdf": hole_map(boat, plan, paper),
-        "hole_labels.pdf": hole_labels(boat, plan, paper),
-        "mixing_card.pdf": mixing_card(boat, plan, paper),
         "holes.json": holes_json(boat, plan).encode(),
         "holes.csv": holes_csv(boat, plan).encode(),
-        "pour.json": pour_json(plan, boat).encode(),
+        **reports(boat, plan, assessment, beside),
         "pour.csv": pour_csv(plan).encode(),
-        "assessment.pdf": calculation_report(boat, plan, assessment, paper, beside=beside),
-        "assessment.json": assessment_json(assessment, boat, beside).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
         "hand_check.xlsx": hand_check_sheet(boat, plan, assessment),
         "look_inside.html": look_inside(boat, plan, assessment),
