@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from flotation.foundcavities import Progress
     from flotation.geometry.solid import Solid
     from flotation.pour.pourplan import PourPlan
+    from flotation.second import Second
     from flotation.swamped.assessment import Assessment
 
 app = typer.Typer(
@@ -57,6 +58,10 @@ class Paper(StrEnum):
 
     A4 = "a4"
     LETTER = "letter"
+
+
+# What the second process of a report reads while the first one reads the boat.
+_MEANWHILE = ("flotation.pour.plan", "flotation.swamped.what_if", "flotation.report.handouts")
 
 
 def _version(asked: bool) -> None:
@@ -156,11 +161,12 @@ def _measure(files: Iterable[Path], unit: str | None) -> list[tuple[str, "Solid"
     return solids
 
 
-def _plan(boat: "Boat") -> "PourPlan":
+def _plan(boat: "Boat", second: "Second | None" = None) -> "PourPlan":
     with _doing("Planning the pours"):
         from flotation.pour.plan import plan_pours
+        from flotation.second import NO_SECOND
 
-        return plan_pours(boat)
+        return plan_pours(boat, second or NO_SECOND)
 
 
 def _remaining(
@@ -287,22 +293,28 @@ def report(
     """
     from flotation.second import second_process
 
-    with second_process("flotation.boatfile", "flotation.swamped.what_if") as second:
+    with second_process(*_MEANWHILE) as second:
         boat = _read(file)
-        plan = _plan(boat)
+        plan = _plan(boat, second)
         from flotation.swamped.what_if import what_if
 
         supposed = second.begin(what_if, boat, plan.foam)
         result = _assess(boat, plan)
-    with _doing("Setting the pages"):
-        from flotation.report import handouts
-        from flotation.swamped.afloat import righting_curves
+        with _doing("Setting the pages"):
+            from flotation.report import handouts
+            from flotation.swamped.afloat import righting_curves
 
-        curves = righting_curves(boat, plan.foam)
-        files = handouts.all_handouts(
-            boat, plan, result, paper=paper.value, curves=curves, supposed=supposed()
-        )
-        written = handouts.write_all(to, files)
+            curves = righting_curves(boat, plan.foam)
+            files = handouts.all_handouts(
+                boat,
+                plan,
+                result,
+                paper=paper.value,
+                curves=curves,
+                supposed=supposed(),
+                second=second,
+            )
+            written = handouts.write_all(to, files)
     from flotation.report import tables
 
     typer.echo(tables.written_json(written) if json else tables.written_text(written), nl=False)

@@ -47,11 +47,14 @@ class Second:
         return answer
 
 
+NO_SECOND = Second(None)
+
+
 @contextmanager
 def second_process(*modules: str) -> Iterator[Second]:
     """A second process that reads these modules while the first still has other work."""
     if (os.cpu_count() or 1) < 2:
-        yield Second(None)
+        yield NO_SECOND
         return
     with ProcessPoolExecutor(1, get_context("spawn"), _made_ready) as pool:
         second = Second(pool)

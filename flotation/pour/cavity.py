@@ -20,7 +20,7 @@ from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import CavityPour, Lift
 from flotation.pour.pressing import Pressed, pressing_of
 from flotation.pour.reached import CavityAir, CavityReach
-from flotation.pour.widest import Widest, largest
+from flotation.pour.widest import Widest, largest, width_of
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 _LOGGED = Source("what was poured, as logged", mark=Mark.MEASURED)
@@ -209,7 +209,7 @@ def _total(cavity: str, poured: Sequence[Poured], setting: Setting) -> Amount:
 
 def _half_heat(cavity: Cavity, ball: Ball, density: Line) -> Line:
     """How long the core stays hot where the foam is thickest."""
-    width = Term("width", 2.0 * (ball.radius + ball.error), "m", largest(ball))
+    width = Term("width", width_of(ball), "m", largest(ball))
     label = f"{cavity.name}: time until the core has lost half of its heat"
     return half_heat_time(label, width, density.term("density"))
 

@@ -25,21 +25,29 @@ class Widest:
     up: Point
     _found: dict[tuple[bytes, bytes, float], Ball] = field(default_factory=dict)
 
-    def of(self, solid: Solid, level: float) -> Ball:
-        """The largest ball in the part below a level, m along `up`; infinite: in the whole."""
+    def shape(self, solid: Solid) -> tuple[bytes, bytes]:
+        """What a solid has in common with its mirrored twin on the other side."""
         vertices, faces = solid.vertices, np.sort(solid.faces, axis=1)
         beside = bool((vertices[:, 1] > 0.0).all() or (vertices[:, 1] < 0.0).all())
         if self.up[1] == 0.0 and beside:
             vertices = np.abs(vertices * (0.0, 1.0, 0.0)) + vertices * (1.0, 0.0, 1.0)
-        key = (vertices.tobytes(), faces.tobytes(), level)
+        return vertices.tobytes(), faces.tobytes()
+
+    def of(self, solid: Solid, level: float) -> Ball:
+        """The largest ball in the part below a level, m along `up`; infinite: in the whole."""
+        key = (*self.shape(solid), level)
         if key not in self._found:
             self._found[key] = largest_ball(solid, self.up, level, SHARE)
         return self._found[key]
 
     def width(self, solid: Solid) -> float:
         """How thick a solid is where it is thickest, m, at the most."""
-        ball = self.of(solid, math.inf)
-        return 2.0 * (ball.radius + ball.error)
+        return width_of(self.of(solid, math.inf))
+
+
+def width_of(ball: Ball) -> float:
+    """How thick it may be at the most, m, where that is the largest ball."""
+    return 2.0 * (ball.radius + ball.error)
 
 
 def largest(ball: Ball) -> Source:

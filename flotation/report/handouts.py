@@ -12,7 +12,7 @@ from flotation.errors import Fault, InputError
 from flotation.foundcavities import FoundCavities
 from flotation.pour.pourplan import PourPlan
 from flotation.report.beside import NOTHING_BESIDE, Beside
-from flotation.report.calculation import calculation_report, first_page_picture
+from flotation.report.calculation import TEMPLATE, calculation_data, first_page_picture
 from flotation.report.cavity_picture import cavity_page, cavity_picture
 from flotation.report.cavity_tables import cavities_json, cavity_meshes
 from flotation.report.hand_check import hand_check_sheet
@@ -29,11 +29,12 @@ from flotation.report.tables import (
     pour_csv,
     pour_json,
 )
+from flotation.report.typesetting import typeset
+from flotation.second import NO_SECOND, Second
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.what_if import WhatIf
 
-# What the floor gets on paper.
 _FLOOR = {
     "pour_sheet.pdf": pour_sheet,
     "hole_map.pdf": hole_map,
@@ -53,12 +54,11 @@ NAMES = (
     "hand_check.xlsx",
     "look_inside.html",
 )
-_TYPESETTERS = 2
 _DOTS_PER_INCH = 76.0
 _PICTURE_DOTS_PER_INCH = 110.0
 
 
-def all_handouts(
+def all_handouts(  # noqa: PLR0913 - one call that says all, each by its name
     boat: Boat,
     plan: PourPlan,
     assessment: Assessment,
@@ -66,6 +66,7 @@ def all_handouts(
     paper: str = "a4",
     curves: Sequence[ArmCurve] = (),
     supposed: WhatIf | None = None,
+    second: Second = NO_SECOND,
 ) -> dict[str, bytes]:
     """Every hand-out: file name -> bytes.
 
@@ -75,22 +76,25 @@ def all_handouts(
     paper     "a4" or "letter", of the PDFs
     curves    righting arms of the swamped boat; none: no plot
     supposed  one thing changed at a time; None: no table of it
+    second    a second process that sets the pages for the floor meanwhile
     """
     beside = Beside(tuple(curves), supposed)
-    with ThreadPoolExecutor(_TYPESETTERS) as setting:
-        # The longest first; the typesetter lets other work go on beside it.
-        assessed = setting.submit(calculation_report, boat, plan, assessment, paper, beside=beside)
-        floor = [setting.submit(sheet, boat, plan, paper) for sheet in _FLOOR.values()]
+    floor = second.begin(_floor, boat, plan, paper)
+    # The typesetter lets other work go on beside it.
+    with ThreadPoolExecutor(1) as beside_it:
+        text = calculation_data(boat, plan, assessment, paper, beside)
+        pages = beside_it.submit(typeset, TEMPLATE, text)
         data = _data(boat, plan, assessment, beside)
-        pages = dict(zip(_FLOOR, (one.result() for one in floor), strict=True))
-        pages["assessment.pdf"] = assessed.result()
-    every = pages | data
+        every = {**floor(), **data, "assessment.pdf": pages.result()}
     return {name: every[name] for name in NAMES}
 
 
-def _data(
-    boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside
-) -> dict[str, bytes]:
+def _floor(boat: Boat, plan: PourPlan, paper: str) -> dict[str, bytes]:
+    """What the floor gets on paper."""
+    return {name: sheet(boat, plan, paper) for name, sheet in _FLOOR.items()}
+
+
+def _data(boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside) -> dict[str, bytes]:
     """The hand-outs that are no PDF."""
     return {
         "holes.json": holes_json(boat, plan).encode(),
