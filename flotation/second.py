@@ -4,6 +4,7 @@ The answer is the same as without it; where there is one processor only, or the 
 had, the work is done here when the answer is asked for.
 """
 
+import atexit
 import os
 import signal
 from collections.abc import Callable, Iterator, Sequence
@@ -11,9 +12,9 @@ from concurrent.futures import BrokenExecutor, Executor, ProcessPoolExecutor
 from contextlib import contextmanager
 from importlib import import_module
 from multiprocessing import get_context
-from typing import ParamSpec, TypeVar
+from typing import TypeVar, TypeVarTuple
 
-Given = ParamSpec("Given")
+Given = TypeVarTuple("Given")
 Answer = TypeVar("Answer")
 
 
@@ -23,16 +24,14 @@ class Second:
     def __init__(self, pool: Executor | None) -> None:
         self._pool = pool
 
-    def begin(
-        self, work: Callable[Given, Answer], *given: Given.args, **named: Given.kwargs
-    ) -> Callable[[], Answer]:
+    def begin(self, work: Callable[[*Given], Answer], *given: *Given) -> Callable[[], Answer]:
         """Begin `work(*given)` there; what comes back waits for the answer, or raises its error.
 
         `work` and what it is given must pass from process to process: a function of a module,
         frozen values.
         """
         try:
-            begun = None if self._pool is None else self._pool.submit(work, *given, **named)
+            begun = None if self._pool is None else self._pool.submit(work, *given)
         except BrokenExecutor:
             begun = None
 
@@ -42,7 +41,7 @@ class Second:
                     return begun.result()
                 except BrokenExecutor:
                     """It could not start, or was stopped from outside: then here."""
-            return work(*given, **named)
+            return work(*given)
 
         return answer
 
@@ -63,8 +62,12 @@ def second_process(*modules: str) -> Iterator[Second]:
 
 
 def _made_ready() -> None:
-    """A key that stops the program stops the first process, which then ends this one."""
+    """A key that stops the program stops the first process, which then ends this one.
+
+    At its end there is nothing to put away: to take apart all that was read would make it wait.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    atexit.register(os._exit, 0)
 
 
 def _read(modules: Sequence[str]) -> None:

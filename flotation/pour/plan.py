@@ -48,21 +48,18 @@ def plan_pours(boat: Boat, second: Second = NO_SECOND) -> PourPlan:
 def _each_by_itself(boat: Boat, settings: Mapping[str, Setting], second: Second) -> list[Filled]:
     """The pours of all cavities that name a foam, in the order of the boat file.
 
-    Mirrored twins stay together, since one has its largest balls from the other.
+    Of the largest cavities, whose search takes longest, each process has about as much.
     """
     named = [cavity for cavity in boat.cavities if cavity.foam is not None]
-    if second is NO_SECOND or len(named) < 2:
+    if second is NO_SECOND:
         return fill_cavities(named, settings, boat)
-    shape = Widest(up_in_jig(boat.jig)).shape
-    shapes = list(dict.fromkeys(shape(cavity.solid) for cavity in named))
-    here = set(shapes[: (len(shapes) + 1) // 2])
-    mine, theirs = (
-        [cavity for cavity in named if (shape(cavity.solid) in here) == ours]
-        for ours in (True, False)
-    )
+    shares: tuple[list[Cavity], list[Cavity]] = ([], [])
+    for cavity in sorted(named, key=lambda one: -one.solid.volume):
+        min(shares, key=lambda share: sum(one.solid.volume for one in share)).append(cavity)
+    mine, theirs = shares
     others = second.begin(fill_cavities, theirs, settings, boat)
-    found = {one.pour.cavity: one for one in fill_cavities(mine, settings, boat)}
-    found |= {one.pour.cavity: one for one in others()}
+    every = [*fill_cavities(mine, settings, boat), *others()]
+    found = {one.pour.cavity: one for one in every}
     return [found[cavity.name] for cavity in named]
 
 

@@ -76,31 +76,36 @@ def all_handouts(  # noqa: PLR0913 - one call that says all, each by its name
     paper     "a4" or "letter", of the PDFs
     curves    righting arms of the swamped boat; none: no plot
     supposed  one thing changed at a time; None: no table of it
-    second    a second process that sets the pages for the floor meanwhile
+    second    a second process that writes what the plan alone gives meanwhile
     """
     beside = Beside(tuple(curves), supposed)
-    floor = second.begin(_floor, boat, plan, paper)
+    planned = second.begin(_planned, boat, plan, paper)
     # The typesetter lets other work go on beside it.
     with ThreadPoolExecutor(1) as beside_it:
         text = calculation_data(boat, plan, assessment, paper, beside)
         pages = beside_it.submit(typeset, TEMPLATE, text)
-        data = _data(boat, plan, assessment, beside)
-        every = {**floor(), **data, "assessment.pdf": pages.result()}
+        assessed = _assessed(boat, plan, assessment, beside)
+        every = {**planned(), **assessed, "assessment.pdf": pages.result()}
     return {name: every[name] for name in NAMES}
 
 
-def _floor(boat: Boat, plan: PourPlan, paper: str) -> dict[str, bytes]:
-    """What the floor gets on paper."""
-    return {name: sheet(boat, plan, paper) for name, sheet in _FLOOR.items()}
-
-
-def _data(boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside) -> dict[str, bytes]:
-    """The hand-outs that are no PDF."""
+def _planned(boat: Boat, plan: PourPlan, paper: str) -> dict[str, bytes]:
+    """What the plan alone gives: the floor's papers and the plan's data."""
     return {
+        **{name: sheet(boat, plan, paper) for name, sheet in _FLOOR.items()},
         "holes.json": holes_json(boat, plan).encode(),
         "holes.csv": holes_csv(boat, plan).encode(),
-        **reports(boat, plan, assessment, beside),
+        "pour.json": pour_json(plan, boat).encode(),
         "pour.csv": pour_csv(plan).encode(),
+    }
+
+
+def _assessed(
+    boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside
+) -> dict[str, bytes]:
+    """What the assessment gives beside its pages."""
+    return {
+        "assessment.json": assessment_json(assessment, boat, beside).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
         "hand_check.xlsx": hand_check_sheet(boat, plan, assessment),
         "look_inside.html": look_inside(boat, plan, assessment),
