@@ -18,6 +18,10 @@ _MOST_CUBES = 30_000
 """Cubes in one round, about a tenth of a second; beyond it the error stays as it is, and is told.
 """
 _TIE = 1e-7  # m, within which two triangles are equally near
+_GRAIN = 2.0**-36
+"""m; distances are rounded to multiples of it, since their last digits differ from processor to
+processor, and among places that are equally wide they would decide which one is found."""
+_ROUNDED = 4.0 * _GRAIN  # m, by which a bound from rounded distances may be too small
 _FINEST = 1e-5  # m, half diagonal at which the search ends whatever it found
 _STEPS = 8
 _AROUND = np.stack(np.meshgrid(*[(-1.0, 0.0, 1.0)] * 3, indexing="ij"), axis=-1).reshape(-1, 3)
@@ -103,7 +107,7 @@ class _Triangles:
             part = slice(start, start + _PAIRS_AT_ONCE)
             off = points[part] - self.middle[faces[part]]
             away[part] = np.sqrt(np.einsum("ij,ij->i", off, off))
-        return away
+        return _even(away)
 
     def nearest_to(self, points: Floats, faces: Integers) -> tuple[Floats, Floats]:
         """Where on the triangle beside it each point (p, 3) m comes nearest, and how near.
@@ -114,7 +118,7 @@ class _Triangles:
         for start in range(0, len(points), _PAIRS_AT_ONCE):
             part = slice(start, start + _PAIRS_AT_ONCE)
             shares[:, part], apart[part] = self._nearest_to(points[part], faces[part])
-        return shares, apart
+        return shares, _even(apart)
 
     def _nearest_to(self, points: Floats, faces: Integers) -> tuple[Floats, Floats]:
         """The foot of the perpendicular where that hits the triangle, else on one of its sides."""
@@ -140,6 +144,11 @@ class _Triangles:
         one, other = (side[faces] for side in self.sides)
         off: Floats = points - self.first[faces] - shares[0, :, None] * one
         return off - shares[1, :, None] * other
+
+
+def _even(metres: Floats) -> Floats:
+    """Rounded to the grain."""
+    return np.round(metres / _GRAIN) * _GRAIN
 
 
 def _share(part: Floats, whole: Floats) -> Floats:
@@ -238,7 +247,7 @@ class _Search:
         while True:
             cubes = self._hopeful(cubes, best)
             near = _Nearness.of(cubes, self.triangles)
-            gap = self.level - cubes.middles @ self.up
+            gap = self._gap(cubes.middles)
             hopeful = np.minimum(near.nearest, gap) + cubes.reach > best
             within, between = self._looked_at(cubes, near, gap, hopeful)
             room = np.minimum(np.where(within, near.nearest, -near.nearest), gap)
@@ -247,9 +256,10 @@ class _Search:
                 if most - best > share * best:
                     best, at = self._climbed(cubes, near, int(room.argmax()), best)
                 centre = at + origin
-            bound = np.minimum(room + cubes.reach, most)
+            bound = room + cubes.reach
             # A place inside, seen from a middle outside, lies behind the surface.
-            bound = np.where(within, np.minimum(bound, between), bound)
+            bound = _even(np.where(within, np.minimum(bound, between), bound))
+            bound = np.minimum(bound + _ROUNDED, most)
             kept = hopeful & (bound > best * (1.0 + 1e-12))
             error = max(0.0, float(bound[hopeful].max(initial=0.0)) - best)
             if error <= share * best or 8 * kept.sum() > _MOST_CUBES or cubes.reach < _FINEST:
@@ -258,11 +268,15 @@ class _Search:
             may_be = near.apart <= near.nearest[cubes.cube] + 2.0 * cubes.reach
             cubes = replace(cubes, inside=inside).cut(kept, may_be)
 
+    def _gap(self, points: Floats) -> Floats:
+        """(p,) m from points (p, 3) m up to the level."""
+        return _even(self.level - points @ self.up)
+
     def _hopeful(self, cubes: _Cubes, best: float) -> _Cubes:
         """Without the cubes that even the middles of their triangles leave no chance."""
         away = self.triangles.middles_away(cubes.middles[cubes.cube], cubes.face)
         starts = np.flatnonzero(np.diff(cubes.cube, prepend=-1))
-        room = np.minimum(np.minimum.reduceat(away, starts), self.level - cubes.middles @ self.up)
+        room = np.minimum(np.minimum.reduceat(away, starts), self._gap(cubes.middles))
         return cubes.only(room + cubes.reach > best)
 
     def _climbed(
@@ -282,7 +296,7 @@ class _Search:
             points = np.repeat(asked, len(faces), axis=0)
             _, apart = self.triangles.nearest_to(points, np.tile(faces, len(asked)))
             found = apart.reshape(len(asked), -1).min(axis=1)
-            found = np.minimum(found, self.level - asked @ self.up)
+            found = np.minimum(found, self._gap(asked))
             if found.max() > room:
                 room, at = float(found.max()), asked[found.argmax()]
             else:

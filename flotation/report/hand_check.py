@@ -1,7 +1,8 @@
 """The spreadsheet for a check by hand: the general method with every formula live.
 
 Formulas are those of the followed lines, with a cell for each symbol; nothing is typed twice. A
-cell that may be changed has a thick frame. Numbers have nine digits, like those of the JSON.
+cell that may be changed has a thick frame. Numbers have nine digits, three more than in JSON, so
+that differences come out alike: nothing in this method is searched for.
 """
 
 import io
@@ -9,6 +10,7 @@ import zipfile
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import partial
 from math import ceil
 
 from xlsxwriter import Workbook
@@ -29,7 +31,7 @@ from flotation.report.hand_check_lines import (
     hand_check,
 )
 from flotation.report.numbered import Numbered, Numbering, all_chapters
-from flotation.report.printing import NOT_STATED, nine_digits
+from flotation.report.printing import NOT_STATED, few_digits
 from flotation.report.sheet_formulas import sheet_formula
 from flotation.swamped.assessment import Assessment, Verdict
 from flotation.units import System, shown
@@ -40,6 +42,7 @@ _MADE = datetime(2000, 1, 1)  # a file that carries the time of its making is ne
 _LETTERS = 1.12  # of running text, in a column as wide as one digit
 _ROW = 15.0  # points, a row of one line of text
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
+_nine = partial(few_digits, digits=9)
 _UNIX = 3  # what an archive says of the system that made it, whichever it was
 _DECIMALS = {"kg": 3, "m": 4, "m3": 6, "kg/m3": 3, "1": 5, "": 5}
 _KINDS = {
@@ -162,7 +165,7 @@ class _Sheets:
         formula = f"={xl_rowcol_to_cell(row, column - 2)}*{factor}"
         per_si = float(shown(1.0, unit, System.US, digits=12, coherent=True).value)
         number = self.formats.number(unit)
-        sheet.write_formula(row, column, formula, number, nine_digits(value * per_si))
+        sheet.write_formula(row, column, formula, number, _nine(value * per_si))
         sheet.write_string(row, column + 1, label, self.formats.text)
 
     def _weights(self, sheet: Worksheet) -> None:
@@ -197,7 +200,7 @@ class _Sheets:
         if value is None or what not in self.check.weights:
             self._plain(sheet, place, value, "kg")
             return
-        sheet.write_number(*place, nine_digits(value), self.formats.input("kg"))
+        sheet.write_number(*place, _nine(value), self.formats.input("kg"))
         self.weights[what] = _cell("Weights", *place)
         self.book.define_name("_".join(what), f"={self.weights[what]}")
 
@@ -207,7 +210,7 @@ class _Sheets:
         if value is None:
             sheet.write_string(*place, NOT_STATED, self.formats.text)
         else:
-            sheet.write_number(*place, nine_digits(value), self.formats.number(unit))
+            sheet.write_number(*place, _nine(value), self.formats.number(unit))
 
     def _inputs(self, sheet: Worksheet) -> None:
         heads = [
@@ -221,7 +224,7 @@ class _Sheets:
 
     def _given(self, sheet: Worksheet, row: int, given: Given) -> None:
         sheet.write_string(row, 0, given.symbol, self.formats.text)
-        sheet.write_number(row, 1, nine_digits(given.value), self.formats.input(given.unit))
+        sheet.write_number(row, 1, _nine(given.value), self.formats.input(given.unit))
         sheet.write_string(row, 2, _unit(given.unit), self.formats.text)
         self._us(sheet, (row, 3), given.value, given.unit)
         texts = (given.first, _KINDS[given.kind], given.source, ", ".join(given.lines))
@@ -259,7 +262,7 @@ class _Sheets:
         texts = {0: numbered.number, 1: line.label, 2: line.formula, 7: str(line.source)}
         self._texts(sheet, row, {**texts, 8: line.note})
         formula = sheet_formula(line.formula, cells).replace("Calculation!", "")
-        value = nine_digits(line.value)
+        value = _nine(line.value)
         sheet.write_formula(row, 3, formula, self.formats.number(line.unit), value)
         sheet.write_string(row, 4, _unit(line.unit), self.formats.text)
         self._us(sheet, (row, 5), line.value, line.unit)
@@ -294,11 +297,11 @@ class _Sheets:
         required = self.lines[verdict.required_line, verdict.required]
         obtained = self.lines[verdict.obtained_line, verdict.obtained]
         sheet.write_string(row, 0, verdict.name, self.formats.text)
-        sheet.write_formula(row, 1, f"={required}", number, nine_digits(verdict.required))
-        sheet.write_formula(row, 2, f"={obtained}", number, nine_digits(verdict.obtained))
+        sheet.write_formula(row, 1, f"={required}", number, _nine(verdict.required))
+        sheet.write_formula(row, 2, f"={obtained}", number, _nine(verdict.obtained))
         b, c, d = (xl_rowcol_to_cell(row, column) for column in (1, 2, 3))
         difference = f"={b}-{c}" if verdict.at_most else f"={c}-{b}"
-        margin = nine_digits(verdict.margin)
+        margin = _nine(verdict.margin)
         sheet.write_formula(row, 3, difference, number, margin)
         sheet.write_string(row, 4, _unit(verdict.unit), self.formats.text)
         self._us(sheet, (row, 5), verdict.margin, verdict.unit)
@@ -320,7 +323,7 @@ class _Sheets:
             sheet.write_string(row, 10, "none stated", self.formats.text)
             sheet.write_blank(row, 11, None, self.formats.text)
             return
-        value = nine_digits(verdict.spread or 0.0)
+        value = _nine(verdict.spread or 0.0)
         sheet.write_formula(row, 10, f"={cells[-1]}", self.formats.number(verdict.unit), value)
         margin, spread = (xl_rowcol_to_cell(row, column) for column in (3, 10))
         words = ("no: within the stated tolerances", "yes")

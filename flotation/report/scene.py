@@ -15,7 +15,7 @@ from flotation.boat import Boat
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
 from flotation.report.drawings import hull_outline, shadows
-from flotation.report.printing import both, nine_digits
+from flotation.report.printing import both, few_digits
 from flotation.report.scene_bodies import OnGrid, letters_of, on_grid, shapes
 from flotation.report.scene_facts import (
     cavity_facts,
@@ -58,7 +58,7 @@ def scene_data(boat: Boat, plan: PourPlan, assessment: Assessment) -> dict[str, 
         "files": [{"name": name, "hash": digest} for name, digest in boat.files],
         "within": said(both(grid.step, "m", 2)),
         "low": list(grid.low),
-        "step": nine_digits(grid.step),
+        "step": few_digits(grid.step),
         "bodies": [_body(boat, one) for one in placed],
         "vanished": [one.shape.name for one in placed if not len(one.faces)],
         "outline": [] if drawn_hull else _outline(boat),

@@ -9,7 +9,7 @@ from flotation.boat_places import Point
 from flotation.equilibrium.balance import tangents
 from flotation.pour.pourplan import PourPlan
 from flotation.report.inputs import cavity_numbers, foam_rows
-from flotation.report.printing import NOT_STATED, both, nine_digits, plain, si
+from flotation.report.printing import NOT_STATED, both, few_digits, plain, si
 from flotation.swamped.assessment import Assessment, Outcome, Trial, Verdict
 
 Row = dict[str, object]
@@ -23,7 +23,7 @@ _OUTCOMES = {
 
 def place(point: Iterable[float]) -> list[float]:
     """A point with the digits that are the same on every machine."""
-    return [nine_digits(float(value)) for value in point]
+    return [few_digits(float(value)) for value in point]
 
 
 def said(numbers: dict[str, str]) -> str:
@@ -70,7 +70,7 @@ def _cavity(cavity: Cavity, number: str, foamed: Row | None, lift: str | None) -
                 "name": hole.name,
                 "kind": str(hole.kind.value),
                 "at": place(hole.at),
-                "radius": nine_digits(0.5 * hole.diameter),
+                "radius": few_digits(0.5 * hole.diameter),
                 "diameter": said(both(hole.diameter, "m")),
                 "where": _where(hole.at),
             }
@@ -198,7 +198,7 @@ def _lies(trial: Trial) -> Row | None:
         "forward": place(forward),
         "port": place(port),
         "up": place(up),
-        "water": nine_digits(trial.offset),
+        "water": few_digits(trial.offset),
     }
 
 

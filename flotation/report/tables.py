@@ -1,7 +1,7 @@
 """Plan and assessment for machines: JSON and CSV.
 
 The name of a number ends in its unit ("mass_kg"); a number whose unit differs from case to case
-stands beside a "unit". Figures have nine significant digits and are 0 below 1e-9, because the last
+stands beside a "unit". Figures have six significant digits and are 0 below 1e-9, because the last
 digits of a binary number may differ from machine to machine. The same value gives the same bytes.
 """
 
@@ -20,7 +20,7 @@ from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
 from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.holes import holes_poured
 from flotation.report.json_names import IN_DEGREES, json_name
-from flotation.report.printing import DIGITS, NOTHING, decimal_text, nine_digits
+from flotation.report.printing import DIGITS, NOTHING, decimal_text, few_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
 from flotation.report.trials_text import beyond_text, swamp_tests_text
 from flotation.rulebook import editions
@@ -115,11 +115,11 @@ def volume_json(solids: Sequence[tuple[str, Solid]]) -> str:
     rows = [
         {
             "file": name,
-            "volume_m3": nine_digits(solid.volume),
-            "area_m2": nine_digits(solid.area),
-            "centroid_m": [nine_digits(x) for x in solid.centroid],
-            "low_m": [nine_digits(x) for x in solid.bounds[0]],
-            "high_m": [nine_digits(x) for x in solid.bounds[1]],
+            "volume_m3": few_digits(solid.volume),
+            "area_m2": few_digits(solid.area),
+            "centroid_m": [few_digits(x) for x in solid.centroid],
+            "low_m": [few_digits(x) for x in solid.bounds[0]],
+            "high_m": [few_digits(x) for x in solid.bounds[1]],
             "triangles": len(solid.faces),
         }
         for name, solid in solids
@@ -254,8 +254,8 @@ def _plain(value: object) -> dict[str, object]:
         found[json_name(type(value).__name__, field.name)] = _json(item)
     match value:
         case FoamInPlace(solid=solid):
-            found["centroid_m"] = [nine_digits(x) for x in solid.centroid]
-            found["volume_m3"] = nine_digits(solid.volume)
+            found["centroid_m"] = [few_digits(x) for x in solid.centroid]
+            found["volume_m3"] = few_digits(solid.volume)
             del found["solid"]
         case Source():
             found["text"] = str(value)
@@ -278,7 +278,7 @@ def _degrees(angle: object) -> object:
 
 def _batch(shots: tuple[int, float, float]) -> dict[str, object]:
     count, weigh_a, weigh_b = shots
-    return {"count": count, "weigh_a_kg": nine_digits(weigh_a), "weigh_b_kg": nine_digits(weigh_b)}
+    return {"count": count, "weigh_a_kg": few_digits(weigh_a), "weigh_b_kg": few_digits(weigh_b)}
 
 
 def _json(value: object) -> object:
@@ -290,7 +290,7 @@ def _json(value: object) -> object:
         case bool() | int() | str() | None:
             return value
         case float():
-            return nine_digits(value)
+            return few_digits(value)
         case tuple() | list():
             return [_json(item) for item in value]
     return _plain(value)

@@ -3,7 +3,7 @@
 import json
 
 from flotation.boat_entries import Entry
-from flotation.report.printing import nine_digits, si, us
+from flotation.report.printing import few_digits, si, us
 from flotation.report.terminal import heading, item, joined, table, wrapped
 from flotation.review.changes import Change
 from flotation.review.compared import Comparison, Effect, Side, Step
@@ -114,7 +114,7 @@ def _effect(effect: Effect) -> str:
 
 
 def comparison_json(found: Comparison) -> str:
-    """The same for machines; figures have nine significant digits."""
+    """The same for machines; figures have six significant digits."""
     content = {
         "format": 1,
         "kind": "comparison",
@@ -151,7 +151,7 @@ def _side(side: Side) -> dict[str, object]:
 def _entry_row(entry: Entry | None) -> dict[str, object] | None:
     if entry is None:
         return None
-    value = None if entry.value is None else nine_digits(entry.value)
+    value = None if entry.value is None else few_digits(entry.value)
     return {
         "file": entry.file,
         "place": entry.place,
@@ -163,5 +163,5 @@ def _entry_row(entry: Entry | None) -> dict[str, object] | None:
 
 def _effect_row(effect: Effect) -> dict[str, object]:
     numbers = {"before": effect.before, "after": effect.after, "change": effect.change}
-    rounded = {k: None if v is None else nine_digits(v) for k, v in numbers.items()}
+    rounded = {k: None if v is None else few_digits(v) for k, v in numbers.items()}
     return {"limit": effect.limit, "unit": effect.unit, **rounded}

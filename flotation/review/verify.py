@@ -27,7 +27,7 @@ def verify(report: str | Path, boat_file: str | Path) -> Verification:
     Raises InputError for a report that cannot be read back, and what reading, planning and
     assessing the boat raise.
 
-    What is compared has nine significant digits, so that the last ones of a binary number, which
+    What is compared has six significant digits, so that the last ones of a binary number, which
     may differ from machine to machine, are not told as a difference.
     """
     found = read_reports(report)

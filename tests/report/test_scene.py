@@ -254,7 +254,7 @@ def test_a_test_in_the_water_is_told_as_it_lies(
     data = scene_data(boat, plan, replace(assessment, trials=(afloat, sunk)))
     first, second = data["trials"]
     frame = np.array([first["lies"][axis] for axis in ("forward", "port", "up")])
-    assert frame @ frame.T == pytest.approx(np.eye(3), abs=1e-8)
+    assert frame @ frame.T == pytest.approx(np.eye(3), abs=2e-6)  # six digits
     assert np.linalg.det(frame) == pytest.approx(1.0)
     assert frame[2] == pytest.approx(up)
     assert frame[0] @ (1.0, 0.0, 0.0) > 0.9  # the bow stays ahead
@@ -304,5 +304,5 @@ def test_the_page_of_the_example_skiff_is_under_a_megabyte_and_a_half() -> None:
     for trial in data["trials"]:  # at rest the lift acts straight above or below the weight
         gravity, buoyancy = (np.array(centre["at"]) for centre in trial["centres"])
         aside = np.cross(buoyancy - gravity, trial["lies"]["up"])
-        assert np.abs(aside).max() < 1e-6
+        assert np.abs(aside).max() < 1e-5  # places of some metres have six digits
         assert np.linalg.norm(buoyancy - gravity) > 1e-3

@@ -124,7 +124,7 @@ def test_a_number_that_is_not_finite_is_refused(plan: PourPlan) -> None:
         tables.pour_json(replace(plan, foam=(foam,)))
 
 
-def test_figures_have_nine_digits_and_no_minus_zero(plan: PourPlan) -> None:
+def test_figures_have_few_digits_and_no_minus_zero(plan: PourPlan) -> None:
     foam = FoamInPlace("side port", "foam", 0.1 + 0.2, plan.foam[0].solid, 35.0, -0.0)
     text = tables.pour_json(replace(plan, foam=(foam,)))
     assert '"mass_kg": 0.3,' in text
