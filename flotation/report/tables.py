@@ -18,7 +18,7 @@ from flotation.boat import Boat, FoamInPlace
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
 from flotation.report.beside import NOTHING_BESIDE, Beside
-from flotation.report.holes import holes_poured
+from flotation.report.holes import PROPOSED, STATED, holes_poured, holes_proposed
 from flotation.report.json_names import IN_DEGREES, json_name
 from flotation.report.printing import DIGITS, NOTHING, decimal_text, nine_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
@@ -57,8 +57,8 @@ _SHOT_COLUMNS = (
     "batch", "start_s", "end_s", "next_after_s",
 )  # fmt: skip
 _HOLE_COLUMNS = (
-    "hole", "cavity", "kind", "diameter_m", "x_m", "y_m", "z_m", "foam", "steps", "weigh_a_kg",
-    "weigh_b_kg", "mass_kg",
+    "hole", "state", "cavity", "kind", "diameter_m", "x_m", "y_m", "z_m", "foam", "steps",
+    "weigh_a_kg", "weigh_b_kg", "mass_kg", "gains_m3",
 )  # fmt: skip
 _LINE_COLUMNS = (
     "part", "name", "formula", "value", "required", "margin", "unit", "meets", "decides", "source",
@@ -141,7 +141,11 @@ def pour_csv(plan: PourPlan) -> str:
 
 
 def holes_csv(boat: Boat, plan: PourPlan) -> str:
-    """A row for every hole of the boat: where it is, its steps, and what is weighed for it."""
+    """A row for every hole of the boat: where it is, its steps, and what is weighed for it.
+
+    Then the holes that the plan proposes, with what each gains. They are no holes yet: their state
+    says so, and they have no diameter.
+    """
     return _csv(_HOLE_COLUMNS, _hole_rows(boat, plan))
 
 
@@ -154,14 +158,22 @@ def holes_json(boat: Boat, plan: PourPlan) -> str:
 
 
 def _hole_rows(boat: Boat, plan: PourPlan) -> list[tuple[object, ...]]:
-    return [
+    stated = [
         (
-            one.hole.name, one.cavity.name, one.hole.kind.value, one.hole.diameter, *one.hole.at,
-            one.cavity.foam, " ".join(str(order) for order in one.orders), one.mass_a, one.mass_b,
-            one.mass_a + one.mass_b,
+            one.hole.name, STATED, one.cavity.name, one.hole.kind.value, one.hole.diameter,
+            *one.hole.at, one.cavity.foam, " ".join(str(order) for order in one.orders),
+            one.mass_a, one.mass_b, one.mass_a + one.mass_b, None,
         )
         for one in holes_poured(boat, plan)
     ]  # fmt: skip
+    proposed = [
+        (
+            one.name, PROPOSED, one.cavity, one.kind.value, None, *one.at,
+            boat.cavity(one.cavity).foam, "", None, None, None, one.gains,
+        )
+        for one in holes_proposed(plan)
+    ]  # fmt: skip
+    return [*stated, *proposed]
 
 
 def assessment_csv(assessment: Assessment) -> str:
