@@ -1,7 +1,8 @@
 """The command line: each command is one call of the library, and computes nothing itself.
 
 Exit 0: done and every calculated limit met. 1: done, a limit is not met or the pour is stopped.
-2: bad input, nothing written. Results go to stdout, talk goes to stderr.
+2: bad input, nothing written. 3: a fault of this program, nothing written. Results go to stdout,
+talk goes to stderr.
 """
 
 import sys
@@ -14,6 +15,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from flotation.cli_faults import harmless, own_fault
 from flotation.errors import Fault, FlotationError, InputError
 
 if TYPE_CHECKING:
@@ -78,20 +80,19 @@ def _flotation(
 
 
 def main() -> None:
-    """Run the command line; an error that a person can mend is one message and exit 2."""
+    """Run the command line; an error that a person can mend is one message and exit 2.
+
+    Any other error is a fault of the program: one message too, and exit 3, for 1 would read as a
+    limit that is not met.
+    """
     try:
         app(prog_name="flotation")
     except FlotationError as error:
-        typer.echo(_harmless(str(error)), err=True)
+        typer.echo(harmless(str(error)), err=True)
         sys.exit(2)
-
-
-def _harmless(text: str) -> str:
-    """Text from files without characters that a terminal would obey."""
-    return "".join(
-        one if one.isprintable() or one == "\n" else one.encode("unicode_escape").decode()
-        for one in text
-    )
+    except Exception as error:  # noqa: BLE001 - the last door: what nobody foresaw ends here
+        typer.echo(harmless(own_fault(error)), err=True)
+        sys.exit(3)
 
 
 @contextmanager
@@ -324,7 +325,7 @@ def verify(
 
         found = review.verify(report_file, file)
     write = verify_text.verification_json if json else verify_text.verification_text
-    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    typer.echo(write(found) if json else harmless(write(found)), nl=False)
     raise typer.Exit(0 if found.same else 1)
 
 
@@ -344,7 +345,7 @@ def compare(
 
         found = review.compare(one, two, lambda what: typer.echo(f"Changing {what}", err=True))
     write = compare_text.comparison_json if json else compare_text.comparison_text
-    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    typer.echo(write(found) if json else harmless(write(found)), nl=False)
     raise typer.Exit(0 if found.two.meets else 1)
 
 
@@ -365,12 +366,12 @@ def cavities(
         found = read_found_cavities(file, progress=progress)
     from flotation.report import cavity_tables
 
+    text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
     if to is not None:
         with _doing("Drawing"):
             from flotation.report.handouts import cavity_handouts, write_all
 
             write_all(to, cavity_handouts(found, paper=paper.value))
-    text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
     typer.echo(text, nl=False)
 
 
