@@ -6,9 +6,7 @@ talk goes to stderr.
 """
 
 import sys
-import time
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -16,11 +14,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from flotation.cli_faults import harmless, own_fault
+from flotation.cli_progress import doing
 from flotation.errors import Fault, FlotationError, InputError
 
 if TYPE_CHECKING:
     from flotation.boat import Boat
-    from flotation.foundcavities import Progress
     from flotation.geometry.solid import Solid
     from flotation.pour.pourplan import PourPlan
     from flotation.swamped.assessment import Assessment
@@ -95,35 +93,8 @@ def main() -> None:
         sys.exit(3)
 
 
-@contextmanager
-def _doing(what: str) -> Iterator["Progress | None"]:
-    """Say on stderr what is going on, and how long it took once that is over a second.
-
-    Gives what draws how far it is, on a terminal; None elsewhere.
-    """
-    start = time.perf_counter()
-    terminal = sys.stderr.isatty()
-    if terminal:
-        typer.echo(f"{what} ...", err=True, nl=False)
-    try:
-        yield _bar if terminal else None
-    finally:
-        spent = time.perf_counter() - start
-        if terminal:
-            typer.echo(f"\r{' ' * max(len(what) + 4, 79)}\r", err=True, nl=False)
-        if spent > 1.0:
-            typer.echo(f"{what}: {spent:.1f} s", err=True)
-
-
-def _bar(share: float, text: str) -> None:
-    """Draw how far the work is over the line that says what it is."""
-    from flotation.report.terminal import bar
-
-    typer.echo(f"\r{bar(share, text)}", err=True, nl=False)
-
-
 def _read(file: Path) -> "Boat":
-    with _doing(f"Reading {file.name}") as progress:
+    with doing(f"Reading {file.name}") as progress:
         from flotation.boatfile import read_boat
 
         boat = read_boat(file, progress=progress)
@@ -158,7 +129,7 @@ def _measure(files: Iterable[Path], unit: str | None) -> list[tuple[str, "Solid"
 
 
 def _plan(boat: "Boat") -> "PourPlan":
-    with _doing("Planning the pours"):
+    with doing("Planning the pours"):
         from flotation.pour.plan import plan_pours
 
         return plan_pours(boat)
@@ -181,7 +152,7 @@ def _remaining(
 
 
 def _assess(boat: "Boat", plan: "PourPlan") -> "Assessment":
-    with _doing("Assessing the swamped boat"):
+    with doing("Assessing the swamped boat"):
         from flotation import assess
 
         return assess(boat, plan.foam)
@@ -202,7 +173,7 @@ def volume(
 
     Read are STL, OBJ, PLY, OFF, 3MF, GLB and STEP. Nothing is repaired.
     """
-    with _doing("Reading meshes"):
+    with doing("Reading meshes"):
         solids = _measure(files, unit)
     from flotation.report import tables
 
@@ -214,18 +185,29 @@ def pour(
     file: BoatFile,
     poured: Poured = None,
     cup_tests: CupTests = None,
+    to: Annotated[
+        Path | None, typer.Option(help="Folder for the sheet and card of this pour; it is made.")
+    ] = None,
+    paper: Annotated[Paper, typer.Option(help="Paper size of these.")] = Paper.A4,
     json: Json = False,
 ) -> None:
     """How much A and B goes into which cavity, in which batches, and when.
 
     In the middle of a pour, say what was poured and what a new cup test showed: what remains is
-    planned again, and nothing else.
+    planned again, and nothing else. With --to its pour sheet and mixing card are written.
     """
     boat = _read(file)
     plan = _remaining(boat, _plan(boat), poured or [], cup_tests)
     from flotation.report import tables
 
-    typer.echo(tables.pour_json(plan, boat) if json else tables.pour_text(plan), nl=False)
+    text = tables.pour_json(plan, boat) if json else tables.pour_text(plan)
+    if to is not None:
+        with doing("Setting the pages"):
+            from flotation.report.handouts import write_all
+            from flotation.report.pour_handouts import pour_handouts
+
+            write_all(to, pour_handouts(boat, plan, paper=paper.value))
+    typer.echo(text, nl=False)
     raise typer.Exit(0 if plan.go else 1)
 
 
@@ -250,7 +232,7 @@ def beyond(file: BoatFile, json: Json = False) -> None:
     """The tests in the water with one thing changed at a time, and the intact boat."""
     boat = _read(file)
     plan = _plan(boat)
-    with _doing("Running the tests with one thing changed"):
+    with doing("Running the tests with one thing changed"):
         from flotation.swamped.afloat import beyond_the_regulation
 
         found = beyond_the_regulation(boat, plan.foam)
@@ -265,7 +247,7 @@ def swamp(file: BoatFile, json: Json = False) -> None:
     """Sheets for the tests in real water: what to put where, depths to expect, when to stop."""
     boat = _read(file)
     plan = _plan(boat)
-    with _doing("Running the tests"):
+    with doing("Running the tests"):
         from flotation.swamped.afloat import swamp_test_sheets
 
         sheets = swamp_test_sheets(boat, plan.foam)
@@ -289,7 +271,7 @@ def report(
     boat = _read(file)
     plan = _plan(boat)
     result = _assess(boat, plan)
-    with _doing("Setting the pages"):
+    with doing("Setting the pages"):
         from flotation.report import handouts
         from flotation.swamped.afloat import righting_curves
         from flotation.swamped.what_if import what_if
@@ -319,7 +301,7 @@ def verify(
     Input files and entries that differ come first. In a folder the printed hand-outs are made
     again too. Exit code 0: nothing differs; 1: something does.
     """
-    with _doing("Computing the report again"):
+    with doing("Computing the report again"):
         from flotation.review import verify as review
         from flotation.review import verify_text
 
@@ -339,7 +321,7 @@ def compare(
 
     Of two boat files the inputs are changed one at a time. Exit code 1: TWO misses a limit.
     """
-    with _doing("Comparing"):
+    with doing("Comparing"):
         from flotation.review import compare as review
         from flotation.review import compare_text
 
@@ -360,7 +342,7 @@ def cavities(
     json: Json = False,
 ) -> None:
     """Find the cavities between the parts: volumes with error bounds, gaps and leaks."""
-    with _doing(f"Searching between the parts of {file.name}") as progress:
+    with doing(f"Searching between the parts of {file.name}") as progress:
         from flotation.boatfile import read_found_cavities
 
         found = read_found_cavities(file, progress=progress)
@@ -368,7 +350,7 @@ def cavities(
 
     text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
     if to is not None:
-        with _doing("Drawing"):
+        with doing("Drawing"):
             from flotation.report.handouts import cavity_handouts, write_all
 
             write_all(to, cavity_handouts(found, paper=paper.value))
