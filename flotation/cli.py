@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from flotation.boat import Boat
     from flotation.geometry.solid import Solid
     from flotation.pour.pourplan import PourPlan
+    from flotation.second import Second
     from flotation.swamped.assessment import Assessment
 
 app = typer.Typer(
@@ -57,6 +58,10 @@ class Paper(StrEnum):
 
     A4 = "a4"
     LETTER = "letter"
+
+
+# What the second process of a report reads while the first one reads the boat.
+_MEANWHILE = ("flotation.pour.plan", "flotation.swamped.what_if", "flotation.report.handouts")
 
 
 def _version(asked: bool) -> None:
@@ -128,11 +133,12 @@ def _measure(files: Iterable[Path], unit: str | None) -> list[tuple[str, "Solid"
     return solids
 
 
-def _plan(boat: "Boat") -> "PourPlan":
+def _plan(boat: "Boat", second: "Second | None" = None) -> "PourPlan":
     with doing("Planning the pours"):
         from flotation.pour.plan import plan_pours
+        from flotation.second import NO_SECOND
 
-        return plan_pours(boat)
+        return plan_pours(boat, second or NO_SECOND)
 
 
 def _remaining(
@@ -268,19 +274,30 @@ def report(
 
     With them a page to look inside the boat, and the general method as a spreadsheet.
     """
-    boat = _read(file)
-    plan = _plan(boat)
-    result = _assess(boat, plan)
-    with doing("Setting the pages"):
-        from flotation.report import handouts
-        from flotation.swamped.afloat import righting_curves
+    from flotation.second import second_process
+
+    with second_process(*_MEANWHILE) as second:
+        boat = _read(file)
+        plan = _plan(boat, second)
         from flotation.swamped.what_if import what_if
 
-        curves, supposed = righting_curves(boat, plan.foam), what_if(boat, plan.foam)
-        files = handouts.all_handouts(
-            boat, plan, result, paper=paper.value, curves=curves, supposed=supposed
-        )
-        written = handouts.write_all(to, files)
+        supposed = second.begin(what_if, boat, plan.foam)
+        result = _assess(boat, plan)
+        with doing("Setting the pages"):
+            from flotation.report import handouts
+            from flotation.swamped.afloat import righting_curves
+
+            curves = righting_curves(boat, plan.foam)
+            files = handouts.all_handouts(
+                boat,
+                plan,
+                result,
+                paper=paper.value,
+                curves=curves,
+                supposed=supposed(),
+                second=second,
+            )
+            written = handouts.write_all(to, files)
     from flotation.report import tables
 
     typer.echo(tables.written_json(written) if json else tables.written_text(written), nl=False)

@@ -15,6 +15,7 @@ array of the wrong shape) raises Python's own errors.
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Self
 
 _FILE_WITH_LINES = re.compile(r".*?\.(?:toml|csv)(?= |$)")
 
@@ -55,6 +56,10 @@ class InputError(FlotationError):
     def __init__(self, faults: Fault | Sequence[Fault]) -> None:
         self.faults: tuple[Fault, ...] = (faults,) if isinstance(faults, Fault) else tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    def __reduce__(self) -> tuple[type[Self], tuple[tuple[Fault, ...]]]:
+        """Made again from its faults, where it comes from another process."""
+        return type(self), (self.faults,)
 
 
 class UnitError(InputError):

@@ -14,6 +14,7 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 LEVELS = {
     "flotation.errors": 0,
     "flotation.notebook": 0,
+    "flotation.second": 0,
     "flotation.version": 0,
     "flotation.workings": 0,
     "flotation.units": 1,

@@ -20,7 +20,7 @@ from flotation.errors import InputError, UnitError
 from flotation.foundcavities import FoundCavities, Progress
 from flotation.geometry.nearness import contains
 from flotation.geometry.solid import Skin, Solid
-from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap, find_cavities
+from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap
 from flotation.geometry.voids.naming import NoSuchVoid, void_named
 from flotation.units import length, si
 
@@ -109,6 +109,8 @@ def _search(
     openings: Sequence[Opening],
 ) -> CavityFinding | None:
     """The finding, or None after a fault; asked: as stated, surfaces off by so many m, progress."""
+    from flotation.geometry.voids import find_cavities  # noqa: PLC0415 - few boats are of parts
+
     read, surface_error, progress = asked
     plugs = [opening.plug for opening in openings if opening.plug is not None]
     try:

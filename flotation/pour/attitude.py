@@ -4,12 +4,13 @@ from collections.abc import Mapping, Sequence
 from itertools import product
 
 from flotation.boat import Boat, Cavity, Jig
+from flotation.pour.cavity import Filled
 from flotation.pour.holes import Traced, trace
 from flotation.pour.layering import cut_of, place_in_jig, shares_for
 from flotation.pour.lifts import height_of, number_of_lifts
 from flotation.pour.limits import Setting
 from flotation.pour.outlook import Attitude, AttitudeProposal
-from flotation.pour.widest import Widest
+from flotation.pour.widest import width_of
 
 # How many angles are tried over a range, its ends included.
 _HEELS, _TRIMS = 3, 5
@@ -18,12 +19,13 @@ _DROP = 1e-5
 
 
 def attitude_proposal(
-    boat: Boat, settings: Mapping[str, Setting], widest: Widest
+    boat: Boat, settings: Mapping[str, Setting], each: Sequence[Filled]
 ) -> AttitudeProposal | None:
     """Which attitude within the jig's ranges needs fewer lifts or leaves less above the holes?
 
     settings  foam system name -> its setting today
-    widest    the largest balls found so far: how thick a cavity is stays, however it stands
+    each      the cavities as they are filled in the stated attitude; how thick one is stays,
+              however it stands
     Returns None where the boat file gives the jig no range. A proposal only: nothing is planned
     in it. Caught is what lies above the highest hole of each cavity, so a least estimate; lifts
     are counted as the plan counts them. Of attitudes that are as good, the one nearest to the
@@ -32,15 +34,11 @@ def attitude_proposal(
     jig = boat.jig
     if jig.heel_range is None and jig.trim_range is None:
         return None
-    filled = [
-        (
-            cavity,
-            settings[cavity.foam].for_width(widest.width(cavity.solid)),
-            trace(cavity, cavity.solid, settings[cavity.foam].today.foam),
-        )
-        for cavity in boat.cavities
-        if cavity.foam is not None
-    ]
+    filled = []
+    for one in each:
+        cavity = boat.cavity(one.pour.cavity)
+        setting = settings[one.pour.foam].for_width(width_of(one.widest))
+        filled.append((cavity, setting, _traced(cavity, one, setting)))
     stated = _tried(filled, jig)
     others = [
         _tried(filled, Jig(heel, trim))
@@ -57,6 +55,13 @@ def attitude_proposal(
         fewest_lifts=min(every, key=lambda one: (one.lifts, _drops(one), _turned(one, jig))),
         tried=every,
     )
+
+
+def _traced(cavity: Cavity, one: Filled, setting: Setting) -> Traced | None:
+    """How far foam gets in the whole cavity, with the air that another attitude may let out."""
+    if one.space.traced is not None and not one.space.air.counted:
+        return one.space.traced
+    return trace(cavity, cavity.solid, setting.today.foam)
 
 
 def _angles(limits: tuple[float, float] | None, stated: float, steps: int) -> tuple[float, ...]:

@@ -10,7 +10,7 @@ from flotation.pour.amounts import Amount, mixed_amount
 from flotation.pour.effects import FreeLowerLifts, Pressing
 from flotation.pour.filling import Filling
 from flotation.pour.foam import PACKING, half_heat_time, packing_pressure, stated, water_taken_up
-from flotation.pour.gaps import foam_space, gaps_in
+from flotation.pour.gaps import FoamSpace, foam_space, gaps_in
 from flotation.pour.heating import with_heat
 from flotation.pour.ladder import Part, ladder
 from flotation.pour.layering import Poured, cut_of, lifts_of, place_in_jig
@@ -20,7 +20,7 @@ from flotation.pour.outlook import LiftBound
 from flotation.pour.pourplan import CavityPour, Lift
 from flotation.pour.pressing import Pressed, pressing_of
 from flotation.pour.reached import CavityAir, CavityReach
-from flotation.pour.widest import Widest, largest
+from flotation.pour.widest import Widest, largest, width_of
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
 _LOGGED = Source("what was poured, as logged", mark=Mark.MEASURED)
@@ -50,6 +50,7 @@ class Filled:
 
     height     m, of the cavity's centroid straight up in the jig, to the micrometre so that
                rounding does not order two mirrored cavities
+    space      what foam fills of it, and how far it gets from the holes
     half_heat  s, until the core has lost half of its heat, where the foam is thickest
     reach      where foam gets to; None without a fill hole
     air        where air stays; None where none is caught
@@ -62,6 +63,7 @@ class Filled:
     pour: CavityPour
     foam: FoamInPlace
     height: float
+    space: FoamSpace
     half_heat: Line
     reach: CavityReach | None
     air: CavityAir | None
@@ -139,6 +141,7 @@ def filled_with(filling: Filling, setting: Setting, boat: Boat, widest: Widest) 
             cavity.name, foam.name, in_place.value, space.solid, density.value, taken_up.value
         ),
         height=round(float(cavity.solid.centroid @ filling.place.curve.up), 6),
+        space=space,
         half_heat=half_heat,
         reach=gaps.reach,
         air=gaps.air,
@@ -206,7 +209,7 @@ def _total(cavity: str, poured: Sequence[Poured], setting: Setting) -> Amount:
 
 def _half_heat(cavity: Cavity, ball: Ball, density: Line) -> Line:
     """How long the core stays hot where the foam is thickest."""
-    width = Term("width", 2.0 * (ball.radius + ball.error), "m", largest(ball))
+    width = Term("width", width_of(ball), "m", largest(ball))
     label = f"{cavity.name}: time until the core has lost half of its heat"
     return half_heat_time(label, width, density.term("density"))
 

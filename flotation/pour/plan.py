@@ -1,9 +1,9 @@
 """plan_pours: from a boat to its pour plan."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from flotation.boat import Boat
+from flotation.boat import Boat, Cavity
 from flotation.pour.attitude import attitude_proposal
 from flotation.pour.buying import packs_to_order
 from flotation.pour.cautions import checks, last_steps, responses, safety
@@ -11,6 +11,7 @@ from flotation.pour.cavity import Filled, fill_cavity
 from flotation.pour.findings import findings
 from flotation.pour.foam import heating_pressure
 from flotation.pour.lifts import up_in_jig
+from flotation.pour.limits import Setting
 from flotation.pour.measures import measures
 from flotation.pour.order import Turns, in_pouring_order
 from flotation.pour.pourplan import PourPlan
@@ -18,13 +19,15 @@ from flotation.pour.sensitivity import sensitivity
 from flotation.pour.situations import boat_situation, cavity_situation
 from flotation.pour.systems import System, mass_range, order_total, systems_of, time_line
 from flotation.pour.widest import Widest
+from flotation.second import NO_SECOND, Second
 from flotation.workings import Line
 
 
-def plan_pours(boat: Boat) -> PourPlan:
+def plan_pours(boat: Boat, second: Second = NO_SECOND) -> PourPlan:
     """Which cavities, how much foam, through which holes, in which order?
 
-    boat   as `read_boat` gives it
+    boat    as `read_boat` gives it
+    second  a second process that fills half of the cavities meanwhile
     Returns a PourPlan. Where something stops the pour, the plan says so in `stops` and still
     carries its numbers for the engineer.
 
@@ -34,17 +37,42 @@ def plan_pours(boat: Boat) -> PourPlan:
     """
     systems = systems_of(boat)
     settings = {system.foam.name: system.setting for system in systems}
-    widest = Widest(up_in_jig(boat.jig))
-    each_by_itself = [
-        fill_cavity(cavity, settings[cavity.foam], boat, widest)
-        for cavity in boat.cavities
-        if cavity.foam is not None
-    ]
+    each_by_itself = _each_by_itself(boat, settings, second)
     if not each_by_itself:
         return nothing_to_pour(boat)
     foams = {name: setting.today for name, setting in settings.items()}
     plan = plan_of(boat, systems, in_pouring_order(each_by_itself, boat.shop, foams))
-    return replace(plan, attitudes=attitude_proposal(boat, settings, widest))
+    return replace(plan, attitudes=attitude_proposal(boat, settings, each_by_itself))
+
+
+def _each_by_itself(boat: Boat, settings: Mapping[str, Setting], second: Second) -> list[Filled]:
+    """The pours of all cavities that name a foam, in the order of the boat file.
+
+    Of the largest cavities, whose search takes longest, each process has about as much.
+    """
+    named = [cavity for cavity in boat.cavities if cavity.foam is not None]
+    if second is NO_SECOND:
+        return fill_cavities(named, settings, boat)
+    shares: tuple[list[Cavity], list[Cavity]] = ([], [])
+    for cavity in sorted(named, key=lambda one: -one.solid.volume):
+        min(shares, key=lambda share: sum(one.solid.volume for one in share)).append(cavity)
+    mine, theirs = shares
+    others = second.begin(fill_cavities, theirs, settings, boat)
+    every = [*fill_cavities(mine, settings, boat), *others()]
+    found = {one.pour.cavity: one for one in every}
+    return [found[cavity.name] for cavity in named]
+
+
+def fill_cavities(
+    cavities: Sequence[Cavity], settings: Mapping[str, Setting], boat: Boat
+) -> list[Filled]:
+    """The pours of some cavities that name a foam, each as if it were the only one."""
+    widest = Widest(up_in_jig(boat.jig))
+    return [
+        fill_cavity(cavity, settings[cavity.foam], boat, widest)
+        for cavity in cavities
+        if cavity.foam is not None
+    ]
 
 
 def plan_of(boat: Boat, systems: Sequence[System], turns: Turns) -> PourPlan:

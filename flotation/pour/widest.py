@@ -14,6 +14,9 @@ SHARE = 0.1
 """Error of the radius that is asked for: heat that stays goes by its square, and what is known of
 conductivity and heat capacity leaves a fifth open."""
 
+_ODD = np.array([[False, False, True], [True, False, False], [False, True, False]])
+"""Whether an order of three that begins with these two swaps an odd number of them."""
+
 
 @dataclass(frozen=True)
 class Widest:
@@ -27,19 +30,36 @@ class Widest:
 
     def of(self, solid: Solid, level: float) -> Ball:
         """The largest ball in the part below a level, m along `up`; infinite: in the whole."""
-        vertices, faces = solid.vertices, np.sort(solid.faces, axis=1)
-        beside = bool((vertices[:, 1] > 0.0).all() or (vertices[:, 1] < 0.0).all())
-        if self.up[1] == 0.0 and beside:
-            vertices = np.abs(vertices * (0.0, 1.0, 0.0)) + vertices * (1.0, 0.0, 1.0)
-        key = (vertices.tobytes(), faces.tobytes(), level)
+        alike = self._to_port(solid)
+        key = (alike.vertices.tobytes(), alike.faces.tobytes(), level)
         if key not in self._found:
-            self._found[key] = largest_ball(solid, self.up, level, SHARE)
+            self._found[key] = largest_ball(alike, self.up, level, SHARE)
         return self._found[key]
+
+    def _to_port(self, solid: Solid) -> Solid:
+        """The solid, or its mirror image where it lies to starboard and the hull is not heeled.
+
+        Corners of triangles are put in one order, so that twins are one solid to the last bit and
+        it does not matter which of them is asked for first.
+        """
+        side = solid.vertices[:, 1]
+        beside = self.up[1] == 0.0 and bool((side > 0.0).all() or (side < 0.0).all())
+        mirrored = beside and bool((side < 0.0).all())
+        vertices = solid.vertices * ((1.0, -1.0, 1.0) if mirrored else (1.0, 1.0, 1.0))
+        order = np.argsort(solid.faces, axis=1)
+        faces = np.take_along_axis(solid.faces, order, axis=1)
+        backwards = _ODD[order[:, 0], order[:, 1]] != mirrored
+        faces[backwards] = faces[backwards][:, (0, 2, 1)]
+        return Solid(vertices, faces, name=solid.name)
 
     def width(self, solid: Solid) -> float:
         """How thick a solid is where it is thickest, m, at the most."""
-        ball = self.of(solid, math.inf)
-        return 2.0 * (ball.radius + ball.error)
+        return width_of(self.of(solid, math.inf))
+
+
+def width_of(ball: Ball) -> float:
+    """How thick it may be at the most, m, where that is the largest ball."""
+    return 2.0 * (ball.radius + ball.error)
 
 
 def largest(ball: Ball) -> Source:

@@ -34,6 +34,7 @@ from flotation.swamped.found_volumes import BOUNDS_OF_LIFT
 from flotation.swamped.general_method import GUIDANCE, OWN_LAW
 from flotation.version import VERSION
 
+TEMPLATE = "calculation.typ"
 _HASH = 16  # letters of a hash that tell one edition from another
 _MARGIN = 16.0  # mm, as calculation.typ has it
 _PLAN_HEIGHT, _SIDE_HEIGHT = 96.0, 78.0  # mm
@@ -53,7 +54,7 @@ def calculation_report(
     beside  righting arms and what if; without them no plot and no table
     Raises ValueError for another paper.
     """
-    return typeset("calculation.typ", _data(boat, plan, assessment, paper, beside))
+    return typeset(TEMPLATE, calculation_data(boat, plan, assessment, paper, beside))
 
 
 def first_page_picture(
@@ -67,17 +68,18 @@ def first_page_picture(
 
     dots_per_inch  how fine; 76 is enough for a screen
     """
-    data = _data(boat, plan, assessment, "a4", beside)
-    return typeset_page("calculation.typ", data, dots_per_inch)
+    data = calculation_data(boat, plan, assessment, "a4", beside)
+    return typeset_page(TEMPLATE, data, dots_per_inch)
 
 
-def _data(
+def calculation_data(
     boat: Boat,
     plan: PourPlan,
     assessment: Assessment,
     paper: str,
     beside: Beside,
 ) -> dict[str, object]:
+    """All that the report says, as its template reads it."""
     size = paper_named(paper)
     numbering = Numbering(all_chapters(assessment, plan))
     return {

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from errno import EISDIR
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -11,7 +12,7 @@ from flotation.errors import Fault, InputError
 from flotation.foundcavities import FoundCavities
 from flotation.pour.pourplan import PourPlan
 from flotation.report.beside import NOTHING_BESIDE, Beside
-from flotation.report.calculation import calculation_report, first_page_picture
+from flotation.report.calculation import TEMPLATE, calculation_data, first_page_picture
 from flotation.report.cavity_picture import cavity_page, cavity_picture
 from flotation.report.cavity_tables import cavities_json, cavity_meshes
 from flotation.report.hand_check import hand_check_sheet
@@ -28,15 +29,36 @@ from flotation.report.tables import (
     pour_csv,
     pour_json,
 )
+from flotation.report.typesetting import typeset
+from flotation.second import NO_SECOND, Second
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.what_if import WhatIf
 
+_FLOOR = {
+    "pour_sheet.pdf": pour_sheet,
+    "hole_map.pdf": hole_map,
+    "hole_labels.pdf": hole_labels,
+    "mixing_card.pdf": mixing_card,
+}
+# All hand-outs, in the order in which they are named to the reader.
+NAMES = (
+    *_FLOOR,
+    "holes.json",
+    "holes.csv",
+    "pour.json",
+    "pour.csv",
+    "assessment.pdf",
+    "assessment.json",
+    "assessment.csv",
+    "hand_check.xlsx",
+    "look_inside.html",
+)
 _DOTS_PER_INCH = 76.0
 _PICTURE_DOTS_PER_INCH = 110.0
 
 
-def all_handouts(
+def all_handouts(  # noqa: PLR0913 - one call that says all, each by its name
     boat: Boat,
     plan: PourPlan,
     assessment: Assessment,
@@ -44,6 +66,7 @@ def all_handouts(
     paper: str = "a4",
     curves: Sequence[ArmCurve] = (),
     supposed: WhatIf | None = None,
+    second: Second = NO_SECOND,
 ) -> dict[str, bytes]:
     """Every hand-out: file name -> bytes.
 
@@ -53,18 +76,35 @@ def all_handouts(
     paper     "a4" or "letter", of the PDFs
     curves    righting arms of the swamped boat; none: no plot
     supposed  one thing changed at a time; None: no table of it
+    second    a second process that writes what the plan alone gives meanwhile
     """
     beside = Beside(tuple(curves), supposed)
+    planned = second.begin(_planned, boat, plan, paper)
+    # The typesetter lets other work go on beside it.
+    with ThreadPoolExecutor(1) as beside_it:
+        text = calculation_data(boat, plan, assessment, paper, beside)
+        pages = beside_it.submit(typeset, TEMPLATE, text)
+        assessed = _assessed(boat, plan, assessment, beside)
+        every = {**planned(), **assessed, "assessment.pdf": pages.result()}
+    return {name: every[name] for name in NAMES}
+
+
+def _planned(boat: Boat, plan: PourPlan, paper: str) -> dict[str, bytes]:
+    """What the plan alone gives: the floor's papers and the plan's data."""
     return {
-        "pour_sheet.pdf": pour_sheet(boat, plan, paper),
-        "hole_map.pdf": hole_map(boat, plan, paper),
-        "hole_labels.pdf": hole_labels(boat, plan, paper),
-        "mixing_card.pdf": mixing_card(boat, plan, paper),
+        **{name: sheet(boat, plan, paper) for name, sheet in _FLOOR.items()},
         "holes.json": holes_json(boat, plan).encode(),
         "holes.csv": holes_csv(boat, plan).encode(),
         "pour.json": pour_json(plan, boat).encode(),
         "pour.csv": pour_csv(plan).encode(),
-        "assessment.pdf": calculation_report(boat, plan, assessment, paper, beside=beside),
+    }
+
+
+def _assessed(
+    boat: Boat, plan: PourPlan, assessment: Assessment, beside: Beside
+) -> dict[str, bytes]:
+    """What the assessment gives beside its pages."""
+    return {
         "assessment.json": assessment_json(assessment, boat, beside).encode(),
         "assessment.csv": assessment_csv(assessment).encode(),
         "hand_check.xlsx": hand_check_sheet(boat, plan, assessment),

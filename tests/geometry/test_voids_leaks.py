@@ -5,9 +5,8 @@ import pytest
 from cavity_parts import SIDES, block, disc, drilled_plate, pipe, plates, turned
 
 from flotation.geometry.solid import Solid
-from flotation.geometry.voids import find_cavities
+from flotation.geometry.voids import Closure, find_cavities
 from flotation.geometry.voids.finding import OUTSIDE
-from flotation.geometry.voids.putty import Closure
 
 GAP = 0.004
 SIZE = (0.6, 0.4, 0.3)

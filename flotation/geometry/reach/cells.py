@@ -63,18 +63,6 @@ class Cells:
         """For each of 98 steps, the cell that it leads to from each, or -1."""
         return many_steps(single_steps(self.ahead))
 
-    @cached_property
-    def links(self) -> tuple[Integers, Integers, Floats]:
-        """Every pair of cells that a step leads between, once: from, to, and its length, m."""
-        starts, ends, lengths = [], [], []
-        for step, led in self.many_steps.items():
-            if step > (0, 0, 0):
-                start = np.flatnonzero(led >= 0)
-                starts.append(start)
-                ends.append(led[start])
-                lengths.append(np.full(start.size, self.step * float(np.linalg.norm(step))))
-        return np.concatenate(starts), np.concatenate(ends), np.concatenate(lengths)
-
 
 def cell_size(solid: Solid, cells: int = CELLS) -> float:
     """The step of a lattice for a solid, m.

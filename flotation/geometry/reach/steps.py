@@ -1,6 +1,7 @@
 """Steps from cell to cell: which of 98 directions lead on, and not through a wall."""
 
 from collections.abc import Mapping
+from functools import cache
 from itertools import permutations, product
 
 import numpy as np
@@ -36,25 +37,34 @@ def many_steps(single: Mapping[Steps, Integers]) -> dict[Steps, Integers]:
 
     A step is there only if shorter ones lead round to the same cell, in one order or another.
     """
-    steps = dict(single)
+    # A last cell that stands for none, and leads to none.
+    steps = {step: np.append(led, -1) for step, led in single.items()}
+    for whole, one, two in _recipes():
+        here, there = steps[one], steps[two]
+        found = there[here]
+        other = here[there]
+        np.copyto(found, other, where=found < 0)
+        if whole in steps:
+            np.copyto(found, steps[whole], where=steps[whole] >= 0)
+        steps[whole] = found
+    return {step: led[:-1] for step, led in steps.items()}
+
+
+@cache
+def _recipes() -> tuple[tuple[Steps, Steps, Steps], ...]:
+    """Every step that two shorter ones make, with these two, in the order in which to make them."""
+    found: list[tuple[Steps, Steps, Steps]] = []
     for kind, first, second in _MADE_OF:
         turns = product(sorted(set(permutations(range(3)))), product((1, -1), repeat=3))
-        for whole, one, two in sorted(
-            {tuple(_turned(part, *turn) for part in (kind, first, second)) for turn in turns}
-        ):
-            here, there = steps[one], steps[two]
-            found = _then(here, there)
-            found = np.where(found >= 0, found, _then(there, here))
-            known = steps.get(whole)
-            steps[whole] = found if known is None else np.where(known >= 0, known, found)
-    return steps
+        found += sorted(
+            {
+                (_turned(kind, *turn), _turned(first, *turn), _turned(second, *turn))
+                for turn in turns
+            }
+        )
+    return tuple(found)
 
 
 def _turned(step: Steps, order: tuple[int, ...], sign: tuple[int, ...]) -> Steps:
     x, y, z = (step[axis] * sign[axis] for axis in order)
     return x, y, z
-
-
-def _then(first: Integers, second: Integers) -> Integers:
-    led: Integers = np.where(first >= 0, second[first], -1)
-    return led

@@ -42,15 +42,16 @@ class Web:
 
 def web_of(cells: Cells, free_width: float) -> Web:
     """The web of ways, with what a metre counts where the solid is narrower than `free_width`."""
-    from scipy.sparse import csr_array  # noqa: PLC0415 - loaded only where ways are sought
-
     cost = cost_per_metre(cells.width, free_width)
-    start, end, length = cells.links
-    length = length * 0.5 * (cost[start] + cost[end])
-    both = np.concatenate([start, end]), np.concatenate([end, start])
-    graph = csr_array((np.concatenate([length, length]), both), shape=(cost.size, cost.size))
-    starts, ends = graph.indptr.astype(np.intp), graph.indices.astype(np.intp)
-    return Web(cells, cost, starts, ends, graph.data)
+    steps = cells.many_steps
+    metres = cells.step * np.linalg.norm(list(steps), axis=1)
+    # From each cell in turn, whatever its steps lead to: rows of a sparse array as they stand.
+    led = np.stack(list(steps.values()), axis=1)
+    start, step = np.nonzero(led >= 0)
+    end = led[start, step]
+    lengths: Floats = metres[step] * (0.5 * (cost[start] + cost[end]))
+    starts = np.concatenate([[0], np.cumsum(np.bincount(start, minlength=len(cost)))])
+    return Web(cells, cost, starts, end, lengths)
 
 
 def ways_from(web: Web, holes: Floats, inward: Floats, longest: float = np.inf) -> Floats:

@@ -1,4 +1,4 @@
-"""What a search for cavities hands back."""
+"""What a search for cavities is told beside the parts, and what it hands back."""
 
 from dataclasses import dataclass
 
@@ -10,6 +10,18 @@ from flotation.geometry.solid import Solid
 Floats = NDArray[np.float64]
 
 OUTSIDE = -1
+
+
+@dataclass(frozen=True)
+class Closure:
+    """An opening that is closed before the pour: where, and how wide at most, m.
+
+    What stands opposite within `width` of the place is closed however wide it is, up to `width`.
+    """
+
+    name: str
+    at: tuple[float, float, float]
+    width: float
 
 
 @dataclass(frozen=True, eq=False)

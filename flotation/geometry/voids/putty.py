@@ -20,6 +20,7 @@ from flotation.geometry.voids.facing import (
     facing_pieces,
     join_pieces,
 )
+from flotation.geometry.voids.finding import Closure
 from flotation.geometry.voids.hiding import hidden
 from flotation.geometry.voids.plugs import plug_meshes, with_corners_filled
 from flotation.geometry.voids.proximity import near_boxes, near_boxes_of
@@ -41,18 +42,6 @@ _SLACK = 1e-3
 
 OUTSIDE = -1
 _BATCH = 200_000
-
-
-@dataclass(frozen=True)
-class Closure:
-    """An opening that is closed before the pour: where, and how wide at most, m.
-
-    What stands opposite within `width` of the place is closed however wide it is, up to `width`.
-    """
-
-    name: str
-    at: tuple[float, float, float]
-    width: float
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,10 +12,10 @@ from numpy.typing import NDArray
 from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids.assembling import Outcome, assemble
 from flotation.geometry.voids.chambers import Chamber, chambers
-from flotation.geometry.voids.finding import CavityFinding
+from flotation.geometry.voids.finding import CavityFinding, Closure
 from flotation.geometry.voids.gathering import gather
 from flotation.geometry.voids.leaks import Looking, find_leaks
-from flotation.geometry.voids.putty import TOUCH, Closure, opposites, putty, with_closures
+from flotation.geometry.voids.putty import TOUCH, opposites, putty, with_closures
 from flotation.geometry.voids.sealing import unite
 
 Floats = NDArray[np.float64]
