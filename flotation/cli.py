@@ -1,7 +1,8 @@
 """The command line: each command is one call of the library, and computes nothing itself.
 
 Exit 0: done and every calculated limit met. 1: done, a limit is not met or the pour is stopped.
-2: bad input, nothing written. Results go to stdout, talk goes to stderr.
+2: bad input, nothing written. 3: a fault of this program, nothing written. Results go to stdout,
+talk goes to stderr.
 """
 
 import sys
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from flotation.cli_faults import harmless, own_fault
 from flotation.cli_progress import doing
 from flotation.errors import Fault, FlotationError, InputError
 
@@ -81,20 +83,19 @@ def _flotation(
 
 
 def main() -> None:
-    """Run the command line; an error that a person can mend is one message and exit 2."""
+    """Run the command line; an error that a person can mend is one message and exit 2.
+
+    Any other error is a fault of the program: one message too, and exit 3, for 1 would read as a
+    limit that is not met.
+    """
     try:
         app(prog_name="flotation")
     except FlotationError as error:
-        typer.echo(_harmless(str(error)), err=True)
+        typer.echo(harmless(str(error)), err=True)
         sys.exit(2)
-
-
-def _harmless(text: str) -> str:
-    """Text from files without characters that a terminal would obey."""
-    return "".join(
-        one if one.isprintable() or one == "\n" else one.encode("unicode_escape").decode()
-        for one in text
-    )
+    except Exception as error:  # noqa: BLE001 - the last door: what nobody foresaw ends here
+        typer.echo(harmless(own_fault(error)), err=True)
+        sys.exit(3)
 
 
 def _read(file: Path) -> "Boat":
@@ -190,18 +191,29 @@ def pour(
     file: BoatFile,
     poured: Poured = None,
     cup_tests: CupTests = None,
+    to: Annotated[
+        Path | None, typer.Option(help="Folder for the sheet and card of this pour; it is made.")
+    ] = None,
+    paper: Annotated[Paper, typer.Option(help="Paper size of these.")] = Paper.A4,
     json: Json = False,
 ) -> None:
     """How much A and B goes into which cavity, in which batches, and when.
 
     In the middle of a pour, say what was poured and what a new cup test showed: what remains is
-    planned again, and nothing else.
+    planned again, and nothing else. With --to its pour sheet and mixing card are written.
     """
     boat = _read(file)
     plan = _remaining(boat, _plan(boat), poured or [], cup_tests)
     from flotation.report import tables
 
-    typer.echo(tables.pour_json(plan, boat) if json else tables.pour_text(plan), nl=False)
+    text = tables.pour_json(plan, boat) if json else tables.pour_text(plan)
+    if to is not None:
+        with doing("Setting the pages"):
+            from flotation.report.handouts import write_all
+            from flotation.report.pour_handouts import pour_handouts
+
+            write_all(to, pour_handouts(boat, plan, paper=paper.value))
+    typer.echo(text, nl=False)
     raise typer.Exit(0 if plan.go else 1)
 
 
@@ -312,7 +324,7 @@ def verify(
 
         found = review.verify(report_file, file)
     write = verify_text.verification_json if json else verify_text.verification_text
-    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    typer.echo(write(found) if json else harmless(write(found)), nl=False)
     raise typer.Exit(0 if found.same else 1)
 
 
@@ -332,7 +344,7 @@ def compare(
 
         found = review.compare(one, two, lambda what: typer.echo(f"Changing {what}", err=True))
     write = compare_text.comparison_json if json else compare_text.comparison_text
-    typer.echo(write(found) if json else _harmless(write(found)), nl=False)
+    typer.echo(write(found) if json else harmless(write(found)), nl=False)
     raise typer.Exit(0 if found.two.meets else 1)
 
 
@@ -353,12 +365,12 @@ def cavities(
         found = read_found_cavities(file, progress=progress)
     from flotation.report import cavity_tables
 
+    text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
     if to is not None:
         with doing("Drawing"):
             from flotation.report.handouts import cavity_handouts, write_all
 
             write_all(to, cavity_handouts(found, paper=paper.value))
-    text = cavity_tables.cavities_json(found) if json else cavity_tables.cavities_text(found)
     typer.echo(text, nl=False)
 
 

@@ -113,6 +113,30 @@ def test_what_remains_of_a_pour_is_planned_again(tmp_path: Path) -> None:
     assert found["timetable"]["batches"] == 20
 
 
+def test_sheet_and_card_of_what_remains_are_written(tmp_path: Path) -> None:
+    log, out = tmp_path / "poured.csv", tmp_path / "out"
+    log.write_text("order,mass\n1,0.955 kg\n2,0.955 kg\n3,0.675 kg\n")
+    result = run("pour", SKIFF, "--poured", log, "--to", out, "--paper", "letter")
+    assert result.returncode == 0, result.stderr
+    written = sorted(path.name for path in out.iterdir())
+    assert written == [
+        "remaining_mixing_card.pdf",
+        "remaining_pour.csv",
+        "remaining_pour_sheet.pdf",
+    ]
+    orders = [row.split(",")[0] for row in (out / "remaining_pour.csv").read_text().splitlines()]
+    assert orders[1] == "4"
+    assert not {"1", "2", "3"} & set(orders)
+
+
+def test_a_bad_log_leaves_no_sheet(tmp_path: Path) -> None:
+    log, out = tmp_path / "poured.csv", tmp_path / "out"
+    log.write_text("order,mass\n77,0.955 kg\n")
+    refused = run("pour", SKIFF, "--poured", log, "--to", out)
+    assert refused.returncode == 2
+    assert not out.exists()
+
+
 def test_a_log_of_what_was_poured_is_refused_with_its_line(tmp_path: Path) -> None:
     log = tmp_path / "poured.csv"
     log.write_text("order,mass\n1,0.955\n")

@@ -17,8 +17,10 @@ _TALK = re.compile(r"(?<=, lift \d) of \d+|(?<=, lift \d\d) of \d+")
 _ONE_ROW = 115  # letters of a formula that still has its numbers beside it
 _BRIEF = 78  # letters of label, formula and numbers that stand in one row
 _MOST_COLUMNS = 6  # terms that a table has columns for; more are put into the formula instead
-_HALF = 90.0  # mm, half of the page; words take less room than reckoned
-_LETTER, _SMALL, _GAP = 1.36, 1.15, 1.6  # mm, of a letter, of a small one, between columns
+_HALF = 87.0  # mm, half of the page
+_TYPE, _SMALL, _GAP = 2.79, 2.3, 1.7  # mm: size of the type, of small type, between columns
+_BOLD = 1.08  # how much wider bold letters are
+_NARROW, _WIDE = frozenset(" .,:;'!|()[]ijlIt\u00b7"), frozenset("mwMW%@")
 _WIDEST, _RESULT = 80.0, 7.0  # mm, the widest column of words, the head of the results
 
 
@@ -228,15 +230,28 @@ def _widths(heads: Sequence[str], rows: Sequence[Row]) -> list[float]:
     cells = [_cells(row) for row in rows]
     terms = [
         max(
-            _SMALL * len(head),
-            *(_LETTER * len(row[at][0]) + _SMALL * len(row[at][1]) for row in cells),
+            _TYPE * _letters(head),
+            *(_TYPE * _letters(row[at][0]) + _reference(row[at][1]) for row in cells),
         )
         for at, head in enumerate(heads)
     ]
-    said = max(_LETTER * len(str(row["subject"])) + _SMALL * len(str(row["note"])) for row in rows)
-    results = [max(_LETTER * len(str(row[key])) for row in rows) for key in ("number", "si", "us")]
-    wide = [results[0], min(said, _WIDEST), *terms, max(results[1], _RESULT), results[2]]
+    said = max(_TYPE * (_letters(str(row["subject"])) + _letters(str(row["note"]))) for row in rows)
+    number, si_wide, us_wide = (
+        max(_TYPE * _letters(str(row[key])) for row in rows) for key in ("number", "si", "us")
+    )
+    result = max(_BOLD * si_wide, _RESULT)
+    wide = [_BOLD * number, min(said, _WIDEST), *terms, result, us_wide]
     return [round(width + _GAP, 1) for width in wide]
+
+
+def _letters(text: str) -> float:
+    """How wide a text is in its own size: narrow and wide letters, and all others as a digit."""
+    return sum(0.29 if one in _NARROW else 0.86 if one in _WIDE else 0.51 for one in text)
+
+
+def _reference(number: str) -> float:
+    """How wide the number of another line is, in its brackets; mm."""
+    return _SMALL * _letters(f"[{number}]") if number else 0.0
 
 
 def _cells(row: Row) -> list[list[str]]:

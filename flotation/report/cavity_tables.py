@@ -4,18 +4,14 @@ import re
 import textwrap
 from collections.abc import Sequence
 
-import numpy as np
-from numpy.typing import NDArray
-
 from flotation import units
 from flotation.foundcavities import FoundCavities
-from flotation.geometry.voids import OUTSIDE, Gap, Leak, Void
-from flotation.report.printing import few_digits, si
+from flotation.geometry.voids import Gap, Leak, Void
+from flotation.report.cavity_document import cavities_document
+from flotation.report.printing import si
 from flotation.report.stl import binary_stl
-from flotation.report.tables import document
+from flotation.report.tables import CAVITIES, document, plain
 from flotation.report.terminal import WIDTH, heading, item, joined, table, wrapped
-
-Floats = NDArray[np.float64]
 
 _SHOWN_GAPS = 10
 
@@ -99,74 +95,7 @@ def _gap_sentence(found: FoundCavities, gap: Gap) -> str:
 
 def cavities_json(found: FoundCavities) -> str:
     """All that was found; numbers in SI, voids counted from 1, the outside is null."""
-    finding = found.finding
-    content: dict[str, object] = {
-        "boat": found.boat,
-        "gap_m": few_digits(finding.gap),
-        "looked_to_m": few_digits(finding.looked_to),
-        "surface_error_m": few_digits(found.surface_error),
-        "closed": list(found.closed),
-        "left_open": list(found.left_open),
-        "cavities": [_void_row(found, n, void) for n, void in enumerate(found.voids)],
-        "leaks": [_leak_row(leak) for leak in finding.leaks],
-        "gaps": [_gap_row(gap) for gap in finding.gaps],
-        "pockets_m3": few_digits(finding.pockets),
-        "apart": [list(body) for body in finding.apart],
-        "notes": [*found.asides, *finding.cautions, *found.notes],
-    }
-    return document("cavities", content)
-
-
-def _void_row(found: FoundCavities, number: int, void: Void) -> dict[str, object]:
-    return {
-        "number": number + 1,
-        "found": found.names[number],
-        "cavity": found.called[number] or None,
-        "volume_m3": few_digits(void.volume),
-        "volume_error_m3": few_digits(void.volume_error),
-        "centroid_m": _point(void.centroid),
-        "parts": list(void.parts),
-        "closed": list(found.between(number).closed),
-        "touching": [other + 1 for other in void.touching],
-        "adrift": [list(body) for body in void.adrift],
-        "gap_volume_m3": few_digits(void.gap_volume),
-    }
-
-
-def _leak_row(leak: Leak) -> dict[str, object]:
-    beyond = None if np.isnan(leak.to_place).any() else _point(leak.to_place)
-    return {
-        "place_m": _point(leak.place),
-        "narrowest_m": few_digits(leak.narrowest),
-        "widest_m": few_digits(leak.widest),
-        "parts": list(leak.parts),
-        "cavity": _numbered(leak.cavity),
-        "cavity_volume_m3": few_digits(leak.cavity_volume),
-        "cavity_place_m": _point(leak.cavity_place),
-        "to": _numbered(leak.to),
-        "to_place_m": beyond,
-        "passage": leak.is_passage,
-    }
-
-
-def _gap_row(gap: Gap) -> dict[str, object]:
-    return {
-        "parts": list(gap.parts),
-        "place_m": _point(gap.place),
-        "narrowest_m": few_digits(gap.narrowest),
-        "widest_m": few_digits(gap.widest),
-        "length_m": few_digits(gap.length),
-        "volume_m3": few_digits(gap.volume),
-        "between": [_numbered(number) for number in gap.between],
-    }
-
-
-def _numbered(number: int) -> int | None:
-    return None if number == OUTSIDE else number + 1
-
-
-def _point(place: Floats) -> list[float]:
-    return [few_digits(float(x)) for x in place]
+    return document(CAVITIES, plain(cavities_document(found)))
 
 
 def cavity_meshes(found: FoundCavities) -> dict[str, bytes]:

@@ -6,7 +6,7 @@ the hull's own form is not in a boat file, so it is drawn from length and beam a
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,13 +14,19 @@ from numpy.typing import NDArray
 from flotation.boat import Boat, HoleKind, Kind
 from flotation.boat_places import Point
 from flotation.geometry.shapes_outline import View, outline
+from flotation.report.callouts import Box, place_callouts, place_in_rows, rows_below
 from flotation.report.labels import Label, Place, place_labels
 
 Floats = NDArray[np.float64]
 Shadows = Mapping[str, tuple[Floats, ...]]
 
 _MARGIN = 6.0  # mm beside the boat, for labels
+_SIDE = 12.0  # likewise, where names keep apart
 _RULER = 9.0  # mm below it
+_FEET = 2.6  # mm above that, as far as the figures of the ruler stand
+_TITLE = Box(0.0, 0.0, 56.0, 4.8)  # mm, of the words in the corner
+_ROWS = (0, 1, 2, 3, 4, 6, 8)  # more of them beside the boat, until all names find a place
+_ROW = 7.0  # mm
 _FULLNESS = (2.0, 2.5, 3.0, 4.0, 6.0, 10.0)
 _BOW_BEGINS = 0.45
 _BOW_POINTS = 24
@@ -28,7 +34,10 @@ _BOW_POINTS = 24
 
 @dataclass(frozen=True)
 class Mark:
-    """A point with a name beside it; `kind` is "lift", "weight", "item", "fill" or "vent"."""
+    """A point with a name beside it.
+
+    kind  "lift", "weight", "item", "fill", "vent", "proposed fill" or "proposed vent"
+    """
 
     name: str
     kind: str
@@ -44,6 +53,8 @@ class Picture:
     holes          True: the holes of the dark cavities by name, the others as dots
     numbers        cavity -> number printed on it
     scale          mm on the paper for a metre; 0: as large as width and height allow
+    apart          True: names keep clear of names, points and lines, and of words in the upper left
+                   corner; there is more paper beside the boat where they need it. With a scale only
     """
 
     view: View
@@ -54,6 +65,7 @@ class Picture:
     numbers: Mapping[str, str] | None = None
     marks: tuple[Mark, ...] = ()
     scale: float = 0.0
+    apart: bool = False
 
 
 def shadows(boat: Boat, view: View) -> Shadows:
@@ -68,12 +80,16 @@ def draw(boat: Boat, cavities: Shadows, picture: Picture) -> dict[str, object]:
     Returns its size, outlines with a style each, dots, labels and rulers; mm, y down the page.
     """
     hull = hull_outline(boat, cavities) if picture.view is View.PLAN else _baseline(boat)
-    paper = _Paper.fitting(picture, [hull, *(ring for part in cavities.values() for ring in part)])
-    labels = place_labels(
-        _labels(boat, cavities, picture, paper),
-        Place(paper.width, paper.height - _RULER),
-        _obstacles(picture, paper),
-    )
+    rings = [hull, *(ring for part in cavities.values() for ring in part)]
+    if picture.apart:
+        paper, labels = _named_apart(boat, cavities, picture, rings)
+    else:
+        paper = _Paper.fitting(picture, rings)
+        labels = place_labels(
+            _labels(boat, cavities, picture, paper),
+            Place(paper.width, paper.height - _RULER),
+            _obstacles(picture, paper),
+        )
     return {
         "width": _mm(paper.width),
         "height": _mm(paper.height),
@@ -101,6 +117,39 @@ def draw(boat: Boat, cavities: Shadows, picture: Picture) -> dict[str, object]:
         ],
         "ruler": _ruler(boat, paper),
     }
+
+
+def _named_apart(
+    boat: Boat, cavities: Shadows, picture: Picture, rings: Sequence[Floats]
+) -> "tuple[_Paper, list[tuple[Label, Place]]]":
+    """The smallest paper on which all names keep apart, and their places.
+
+    Where there is none they stand in rows under the boat, as wide as the picture may be, whatever
+    their lines cross.
+    """
+    for rows in _ROWS:
+        paper, labels = _room_for(boat, cavities, picture, rings, rows)
+        frame = Place(paper.width, paper.height - _RULER - _FEET)
+        spots = place_callouts(labels, frame, (_TITLE,))
+        if spots is not None:
+            return paper, list(zip(labels, spots, strict=True))
+    paper, labels = _room_for(boat, cavities, picture, rings, 0)
+    top = paper.height - _RULER - _FEET
+    wide = max(paper.width, picture.width)
+    spots = place_in_rows(labels, top, wide)
+    paper = replace(paper, width=wide, height=paper.height + rows_below(spots, top))
+    return paper, list(zip(labels, spots, strict=True))
+
+
+def _room_for(
+    boat: Boat, cavities: Shadows, picture: Picture, rings: Sequence[Floats], rows: int
+) -> "tuple[_Paper, list[Label]]":
+    """Paper as wide as the widest name at least, with so many rows more, and the names on it."""
+    more = (rows // 2 * _ROW, (rows + 1) // 2 * _ROW)
+    paper = _Paper.fitting(picture, rings, more)
+    labels = _labels(boat, cavities, picture, paper)
+    wide = max([paper.width, *(label.width for label in labels)])
+    return replace(paper, width=wide), labels
 
 
 def hull_outline(boat: Boat, cavities: Shadows) -> Floats:
@@ -142,7 +191,10 @@ class _Paper:
     height: float
 
     @classmethod
-    def fitting(cls, picture: Picture, rings: Sequence[Floats]) -> "_Paper":
+    def fitting(
+        cls, picture: Picture, rings: Sequence[Floats], more: tuple[float, float] = (0.0, 0.0)
+    ) -> "_Paper":
+        """The paper of a picture with so many mm more above and below."""
         across, up = picture.view.value
         marks = [np.array([[mark.at[across], mark.at[up]]]) for mark in picture.marks]
         points = np.concatenate([*rings, *marks])
@@ -150,12 +202,13 @@ class _Paper:
         span = np.maximum(high - low, 1e-3)
         room = (picture.width - 2.0 * _MARGIN, picture.height - 2.0 * _MARGIN - _RULER)
         scale = picture.scale or float(min(room[0] / span[0], room[1] / span[1]))
+        side = _SIDE if picture.apart else _MARGIN
         return cls(
-            left=float(low[0]) - _MARGIN / scale,
-            top=float(high[1]) + _MARGIN / scale,
+            left=float(low[0]) - side / scale,
+            top=float(high[1]) + (_MARGIN + more[0]) / scale,
             scale=scale,
-            width=float(span[0]) * scale + 2.0 * _MARGIN,
-            height=float(span[1]) * scale + 2.0 * _MARGIN + _RULER,
+            width=float(span[0]) * scale + 2.0 * side,
+            height=float(span[1]) * scale + 2.0 * _MARGIN + _RULER + sum(more),
         )
 
     def place(self, x: float, y: float) -> Place:

@@ -7,6 +7,7 @@ from itertools import product
 _HEIGHT = 6.4  # mm, of a label's box
 _LETTER = 2.3  # mm, of one letter
 _SMALL_LETTER = 1.7
+_LOWER_LETTER = 1.9
 _GAP = 0.4
 _STEPS = (0, 1, -1, 2, -2, 3, -3)
 _HAIR = 1e-6  # mm: what touches within it does not cover
@@ -33,6 +34,8 @@ class Label:
         """mm; a single letter still has a round box."""
         if self.kind == "item":
             return _SMALL_LETTER * len(self.text) + 1.0
+        if self.kind.startswith("proposed"):
+            return _LOWER_LETTER * len(self.text) + 2.0
         return max(_HEIGHT, _LETTER * len(self.text) + 2.6)
 
 

@@ -10,9 +10,10 @@ from flotation.report.steps import Row
 
 
 def outlook(plan: PourPlan) -> Row:
-    """Facts, packs to order, sensitivity and attitudes as rows for the page; no row: nothing."""
+    """Times, what decides the lifts, packs, sensitivity and attitudes as rows; no row: nothing."""
     return {
-        "facts": [*_clock(plan), *_deciding(plan)],
+        "facts": _clock(plan),
+        "decided": _deciding(plan),
         "packs": [_pack(pack) for pack in plan.packs],
         "moves": [_moved(one) for one in plan.sensitivity],
         "attitudes": _attitudes(plan),
@@ -35,10 +36,7 @@ def _deciding(plan: PourPlan) -> list[Row]:
     names: dict[str, list[str]] = {}
     for pour in plan.pours:
         names.setdefault(pour.decides.value, []).append(pour.cavity)
-    return [
-        {"name": f"Lifts decided by the {bound}", "si": ", ".join(cavities), "us": ""}
-        for bound, cavities in names.items()
-    ]
+    return [{"bound": bound, "cavities": cavities} for bound, cavities in names.items()]
 
 
 def _pack(pack: PackOrder) -> Row:

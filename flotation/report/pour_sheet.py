@@ -51,9 +51,10 @@ def _template_and_data(boat: Boat, plan: PourPlan, paper: str) -> tuple[str, dic
 def sheet_head(boat: Boat, plan: PourPlan, paper: Paper, document: str) -> dict[str, object]:
     """What the bar and the foot of every page for the floor say.
 
-    document  what the paper is called
+    document  what the paper is called; one for what remains of a pour says so
     """
     name, digest = boat.files[0] if boat.files else (NOT_STATED, "")
+    document = f"{document} of what remains" if plan.done else document
     return {
         "boat": plan.boat,
         "paper": paper.name,
@@ -102,6 +103,7 @@ class _Sheet:
         foams = list(dict.fromkeys(pour.foam for pour in plan.pours))
         tables = [self._group(group) for group in groups]
         return {
+            "goes_on": goes_on(plan),
             "by_hand": self.by_hand,
             "batch_word": "batch" if self.by_hand else "shot",
             "batches_word": "batches" if self.by_hand else "shots",
@@ -167,6 +169,20 @@ class _Sheet:
             "ladders": ladders(pours, self.step),
             "dips": dip_tables(steps, self.step),
         }
+
+
+def goes_on(plan: PourPlan) -> str:
+    """Which steps are done, and where this sheet goes on; "" for the sheet of a whole pour."""
+    if not plan.done:
+        return ""
+    done = orders([lift.order for lift in plan.done])
+    if not plan.lifts:
+        return f"Poured: {done}. Nothing remains to be poured."
+    return (
+        f"Poured already: {done}. Never pour them again. This sheet begins with step "
+        f"{plan.lifts[0].order}, its times from the first stir of the whole pour. The sheet before "
+        "it no longer counts: cross it out."
+    )
 
 
 def how_to(boat: Boat, plan: PourPlan) -> list[str]:

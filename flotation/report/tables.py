@@ -10,7 +10,7 @@ import io
 import json
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import fields, is_dataclass
+from dataclasses import astuple, fields, is_dataclass
 from enum import Enum
 from pathlib import Path
 
@@ -18,7 +18,7 @@ from flotation.boat import Boat, FoamInPlace
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import CavityPour, DipRung, Lift, PourPlan, Rung
 from flotation.report.beside import NOTHING_BESIDE, Beside
-from flotation.report.holes import holes_poured
+from flotation.report.holes import HoleRow, HolesDocument, hole_rows
 from flotation.report.json_names import IN_DEGREES, json_name
 from flotation.report.printing import DIGITS, NOTHING, decimal_text, few_digits
 from flotation.report.text_tables import assessment_text, pour_text, volume_text, written_text
@@ -50,15 +50,11 @@ __all__ = [
 ]
 
 FORMAT = 1
-POUR_PLAN, ASSESSMENT = "pour plan", "assessment"
+POUR_PLAN, ASSESSMENT, CAVITIES, HOLES = "pour plan", "assessment", "cavities", "holes"
 _SHOT_COLUMNS = (
     "order", "group", "cavity", "lift", "lifts", "hole", "shot", "weigh_a_kg", "weigh_b_kg",
     "volume_a_m3", "volume_b_m3", "mass_kg", "opening_s", "dip_m", "dip_least_m", "wait_s", "foam",
     "batch", "start_s", "end_s", "next_after_s",
-)  # fmt: skip
-_HOLE_COLUMNS = (
-    "hole", "cavity", "kind", "diameter_m", "x_m", "y_m", "z_m", "foam", "steps", "weigh_a_kg",
-    "weigh_b_kg", "mass_kg",
 )  # fmt: skip
 _LINE_COLUMNS = (
     "part", "name", "formula", "value", "required", "margin", "unit", "meets", "decides", "source",
@@ -71,7 +67,7 @@ def pour_json(plan: PourPlan, boat: Boat | None = None) -> str:
 
     boat  that it was made for; None: the text does not say what it was made from
     """
-    return document(POUR_PLAN, {"made_from": _made_from(boat), **_plain(plan)})
+    return document(POUR_PLAN, {"made_from": _made_from(boat), **plain(plan)})
 
 
 def assessment_json(
@@ -82,7 +78,7 @@ def assessment_json(
     boat    that was assessed; None: the text does not say what it was made from
     beside  what the printed report has beside the assessment
     """
-    content = {"meets": assessment.meets, **_plain(assessment), **_plain(beside)}
+    content = {"meets": assessment.meets, **plain(assessment), **plain(beside)}
     return document(ASSESSMENT, {"made_from": _made_from(boat), **content})
 
 
@@ -94,8 +90,8 @@ def _made_from(boat: Boat | None) -> dict[str, object] | None:
         "digits": DIGITS,
         "zero_below": NOTHING,
         "files": [{"file": name, "sha256": digest} for name, digest in boat.files],
-        "rules": [_plain(edition) for edition in editions()],
-        "entries": [_plain(entry) for entry in boat.entries],
+        "rules": [plain(edition) for edition in editions()],
+        "entries": [plain(entry) for entry in boat.entries],
         "notes": list(boat.notes),
     }
 
@@ -141,27 +137,18 @@ def pour_csv(plan: PourPlan) -> str:
 
 
 def holes_csv(boat: Boat, plan: PourPlan) -> str:
-    """A row for every hole of the boat: where it is, its steps, and what is weighed for it."""
-    return _csv(_HOLE_COLUMNS, _hole_rows(boat, plan))
+    """A row for every hole of the boat: where it is, its steps, and what is weighed for it.
+
+    Then the holes that the plan proposes, with what each gains. They are no holes yet: their state
+    says so, and they have no diameter.
+    """
+    rows = [astuple(row) for row in hole_rows(boat, plan)]
+    return _csv([field.name for field in fields(HoleRow)], rows)
 
 
 def holes_json(boat: Boat, plan: PourPlan) -> str:
     """The same as a list of holes."""
-    rows = [
-        dict(zip(_HOLE_COLUMNS, map(_json, row), strict=True)) for row in _hole_rows(boat, plan)
-    ]
-    return document("holes", {"boat": boat.name, "holes": rows})
-
-
-def _hole_rows(boat: Boat, plan: PourPlan) -> list[tuple[object, ...]]:
-    return [
-        (
-            one.hole.name, one.cavity.name, one.hole.kind.value, one.hole.diameter, *one.hole.at,
-            one.cavity.foam, " ".join(str(order) for order in one.orders), one.mass_a, one.mass_b,
-            one.mass_a + one.mass_b,
-        )
-        for one in holes_poured(boat, plan)
-    ]  # fmt: skip
+    return document(HOLES, plain(HolesDocument(boat.name, hole_rows(boat, plan))))
 
 
 def assessment_csv(assessment: Assessment) -> str:
@@ -243,7 +230,7 @@ def document(kind: str, content: dict[str, object]) -> str:
     return json.dumps({**head, **content}, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def _plain(value: object) -> dict[str, object]:
+def plain(value: object) -> dict[str, object]:
     """A dataclass as JSON names and values, its fields in their own order."""
     assert is_dataclass(value)
     found: dict[str, object] = {}
@@ -293,4 +280,4 @@ def _json(value: object) -> object:
             return few_digits(value)
         case tuple() | list():
             return [_json(item) for item in value]
-    return _plain(value)
+    return plain(value)

@@ -1,25 +1,31 @@
 """What a comparison found, for a terminal of 80 columns and as JSON."""
 
 import json
+import re
+from collections import Counter
+from collections.abc import Sequence
 
 from flotation.boat_entries import Entry
 from flotation.report.printing import few_digits, si, us
 from flotation.report.terminal import heading, item, joined, table, wrapped
 from flotation.review.changes import Change
-from flotation.review.compared import Comparison, Effect, Side, Step
+from flotation.review.compared import MOST_STEPS, Comparison, Effect, Side, Step
 from flotation.version import VERSION
 
 _NONE = "-"
+_SHOWN_ENTRIES = MOST_STEPS
+"""A longer list would push limits and effects out of sight."""
 
 
 def comparison_text(found: Comparison) -> str:
-    """Inputs in both systems of units, each limit, then what each input does to the margins."""
+    """Each limit, then the inputs in both systems of units and what each does to the margins.
+
+    Of many inputs the first are shown, and how many more there are in which table.
+    """
     same = found.one.boat == found.two.boat
     name = found.one.boat if same else f"{found.one.boat} and {found.two.boat}"
     parts = [heading(f"Compare: {name}"), _named("One", found.one), _named("two", found.two), ""]
-    parts += [f"Entries that differ: {len(found.changes)}"]
-    parts += [*(item(_entry(change)) for change in found.changes), "", *_files(found)]
-    parts += _limits(found)
+    parts += [*_limits(found), *_entries(found.changes), "", *_files(found)]
     if found.undivided:
         parts += [wrapped(found.undivided), ""]
     if found.steps:
@@ -46,6 +52,22 @@ def _files(found: Comparison) -> list[str]:
     names = [name for name in one if name in two and one[name] != two[name]]
     told = [item(f"{name}: {one[name][:12]}... and {two[name][:12]}...") for name in names]
     return ["Files of one name that differ, by SHA-256:", *told, ""] if told else []
+
+
+def _entries(changes: Sequence[Change]) -> list[str]:
+    """The first entries that differ, and a count of the others."""
+    told = [item(_entry(change)) for change in changes[:_SHOWN_ENTRIES]]
+    others = Counter(_table(change.entry) for change in changes[_SHOWN_ENTRIES:])
+    if others:
+        where = ", ".join(f"{count} in {name}" for name, count in others.items())
+        told += [wrapped(f"and {others.total()} more; --json has all: {where}.")]
+    return [f"Entries that differ: {len(changes)}", *told]
+
+
+def _table(entry: Entry) -> str:
+    """The table of the boat file that an entry stands in: "[[cavity]]"."""
+    found = re.match(r"\[+[^\]]*\]+", entry.place)
+    return found[0] if found else entry.file
 
 
 def _entry(change: Change) -> str:

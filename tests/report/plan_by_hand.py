@@ -20,6 +20,7 @@ from flotation.pour.pourplan import (
     Shot,
     Step,
 )
+from flotation.pour.reached import CavityAir, CavityReach, ProposedHole, ProposedVent
 from flotation.workings import COMPUTED, Mark, Source, Term, work_out
 
 FILE = Source("boat.toml", "[[foam]] 1", mark=Mark.STATED)
@@ -212,6 +213,22 @@ def plan_by_hand() -> PourPlan:
             for pour in pours
         ),
     )
+
+
+def proposing(plan: PourPlan) -> PourPlan:
+    """The same plan with three further holes: two to fill the sides, and a vent of the grid."""
+    fills = tuple(
+        CavityReach(
+            cavity=name, flow_length=1.0, stated=name != "side port", holes=(), unreached=0.0065,
+            unreached_least=0.006, unreached_most=0.007, counted=False, places=(), lost_lift=6.3,
+            foam_short=0.2, proposed=(ProposedHole((3.25, y, 0.68), 0.00642),), least_possible=1,
+            still_unreached=0.0, lines=(),
+        )
+        for name, y in (("side port", 0.58), ("side starboard", -0.58))
+    )  # fmt: skip
+    vent = ProposedVent((1.5, 0.1, 0.12), 0.0031, False)
+    air = CavityAir("stringer grid", 0.0031, True, (), (), (vent,), 0.0, ())
+    return replace(plan, reach=fills, air=(air,))
 
 
 def timed_by_hand() -> PourPlan:

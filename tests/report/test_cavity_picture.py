@@ -7,39 +7,21 @@ from dataclasses import replace
 import numpy as np
 import pypdf
 import pytest
+from found_by_hand import found_by_hand
 from pytest import approx
 
 from flotation.foundcavities import FoundCavities
 from flotation.geometry.shapes import box
 from flotation.geometry.shapes_outline import View, outline
-from flotation.geometry.voids import OUTSIDE, CavityFinding, Leak, Void
 from flotation.report.cavity_picture import cavity_picture, picture_data
 from flotation.report.cavity_tables import cavities_json, cavities_text, cavity_meshes
 
 VIEWS = ("plan", "side", "end")
 
 
-def void(x: float, y: float) -> Void:
-    solid = box((x, y, 0.1), (0.5, 0.3, 0.2), name="void")
-    return Void(solid, solid.volume, 1e-4, solid.centroid, ("hull",), (), (), (), 0.0)
-
-
-def leak(cavity: int, to: int) -> Leak:
-    beyond = np.full(3, np.nan) if to == OUTSIDE else np.array([2.0, 0.3, 0.2])
-    place, home = np.array([1.0, 0.3, 0.15]), np.array([0.7, 0.3, 0.2])
-    return Leak(place, 0.01, 0.012, ("hull", "web"), 0.03, home, cavity, to, beyond)
-
-
 @pytest.fixture(scope="module")
 def found() -> FoundCavities:
-    finding = CavityFinding(
-        0.004, 0.04, (void(1.8, 0.15), void(0.5, 0.15)), (), (leak(OUTSIDE, OUTSIDE), leak(1, 0)),
-        0.0, (), (),
-    )  # fmt: skip
-    hull = box((0.0, -1.0, 0.0), (3.0, 2.0, 0.5), name="hull")
-    return FoundCavities(
-        "#panic() $x$", (hull,), finding, ("bow", ""), ("slot",), ((1,),), (), 1e-4
-    )
+    return found_by_hand()
 
 
 def words(pdf: bytes) -> str:
@@ -64,7 +46,8 @@ def test_the_same_finding_gives_the_same_bytes(found: FoundCavities) -> None:
 
 
 def test_a_finding_without_cavities_is_drawn_too(found: FoundCavities) -> None:
-    empty = replace(found, finding=replace(found.finding, voids=(), leaks=()), called=())
+    nothing = replace(found.finding, voids=(), leaks=(), gaps=())
+    empty = replace(found, finding=nothing, called=())
     assert "None up to" in words(cavity_picture(empty))
     assert "None is closed." in cavities_text(empty)
 
@@ -82,6 +65,9 @@ def test_table_and_json_tell_where_foam_goes(found: FoundCavities) -> None:
     machine = cavities_json(found)
     assert '"to": null' in machine
     assert '"to": 1' in machine
+    (gap,) = json.loads(machine)["gaps"]
+    assert gap["between"] == [None, 1]
+    assert gap["widest_m"] == 0.002
 
 
 def test_mesh_files_are_plain_names_in_the_order_of_the_voids(found: FoundCavities) -> None:

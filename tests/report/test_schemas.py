@@ -9,21 +9,28 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from found_by_hand import found_by_hand
 from jsonschema import Draft202012Validator
+from plan_by_hand import proposing
 
 from flotation.boat import Boat
 from flotation.boat_entries import Entry
 from flotation.pour.pourplan import PourPlan
 from flotation.report.beside import Beside
-from flotation.report.tables import assessment_json, pour_json
+from flotation.report.cavity_tables import cavities_json
+from flotation.report.tables import assessment_json, holes_json, pour_json
 from flotation.swamped.assessment import Assessment, Outcome
 from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.trials.varied import Varied
 from flotation.swamped.what_if import Reach, Supposed, Then, WhatIf
 
 ROOT = Path(__file__).parent.parent.parent
-KINDS = ("assessment", "pour")
-COMMITTED = sorted(file for kind in KINDS for file in (ROOT / "reports").glob(f"*/{kind}.json"))
+REPORTS = ("assessment", "pour")
+KINDS = (*REPORTS, "cavities", "holes")
+COMMITTED = sorted(
+    file for kind in (*REPORTS, "cavities") for file in (ROOT / "reports").glob(f"*/{kind}.json")
+)
+MAY_BE_NULL = ("what_if", "balance", "timetable", "attitudes")
 TEST = Varied("motor", "20 kg heavier", "183.235", Outcome.FLOATS, 0.1, -0.2, 0.7, True)
 SINKS = Varied("motor", "90 kg heavier", "183.235", Outcome.SINKS, None, None, -1.0, False)
 LIMITS = (Then("Flotation by the general method", 12.0, "kg", True),)
@@ -88,7 +95,7 @@ def objects(schema: object) -> Iterator[dict[str, object]]:
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_key_is_described_needed_and_alone(kind: str) -> None:
     found = list(objects(published(kind)))
-    assert len(found) > 10
+    assert len(found) > {"cavities": 3, "holes": 1}.get(kind, 10)
     for schema in found:
         assert schema["additionalProperties"] is False
         assert schema["description"]
@@ -107,6 +114,8 @@ def documents(boat: Boat, plan: PourPlan, assessment: Assessment) -> dict[str, d
     return {
         "assessment": json.loads(assessment_json(assessment, known, BESIDE)),
         "pour": json.loads(pour_json(plan, known)),
+        "cavities": json.loads(cavities_json(found_by_hand())),
+        "holes": json.loads(holes_json(boat, proposing(plan))),
     }
 
 
@@ -121,9 +130,14 @@ def test_a_key_more_or_less_or_of_another_kind_is_found(kind: str, documents) ->
     for key in document:
         less = {name: value for name, value in document.items() if name != key}
         assert faults(kind, less), key
-        if key not in ("what_if", "balance", "timetable", "attitudes"):  # may be null
+        if key not in MAY_BE_NULL:
             assert faults(kind, document | {key: None}), key
     assert faults(kind, document | {"approved": True})
+
+
+@pytest.mark.parametrize("kind", REPORTS)
+def test_an_entry_of_another_kind_is_found(kind: str, documents) -> None:
+    document = documents[kind]
     deep = copy.deepcopy(document)
     deep["made_from"]["entries"][1]["value"] = "4 m"
     assert len(faults(kind, deep)) == 1
@@ -135,4 +149,30 @@ def test_the_example_reports_keep_to_their_schema(file: Path) -> None:
 
 
 def test_there_are_example_reports() -> None:
-    assert len(COMMITTED) == 6
+    assert len(COMMITTED) == 7
+
+
+@pytest.mark.parametrize(
+    ("place", "value"),
+    [
+        (("cavities", 0, "volume_m3"), "0.18"),
+        (("cavities", 0, "centroid_m"), [0.6, 0.2]),
+        (("cavities", 0, "touching"), ["side"]),
+        (("leaks", 0, "passage"), None),
+        (("leaks", 0, "to"), "outside"),
+        (("gaps", 0, "between"), [1.5]),
+        (("gaps", 0, "width_m"), 0.002),
+    ],
+)
+def test_a_wrong_value_deep_in_found_cavities_is_found(place, value, documents) -> None:
+    document = copy.deepcopy(documents["cavities"])
+    kind, number, key = place
+    document[kind][number][key] = value
+    assert len(faults("cavities", document)) >= 1
+
+
+def test_a_hole_of_no_known_state_is_found(documents) -> None:
+    document = copy.deepcopy(documents["holes"])
+    assert {hole["state"] for hole in document["holes"]} == {"stated", "proposed"}
+    document["holes"][-1]["state"] = "approved"
+    assert len(faults("holes", document)) == 1

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from boat_by_hand import box
+from plan_by_hand import proposing
 
 from flotation.boat import Boat, FoamInPlace
 from flotation.pour.pourplan import PourPlan
@@ -196,3 +197,21 @@ def test_holes_come_with_place_steps_and_the_mass_of_the_plan(boat: Boat, plan: 
     assert sum(float(row["mass_kg"]) for row in rows) == pytest.approx(mixed, abs=5e-4)
     (row,) = (row for row in rows if row["hole"] == "P2")
     assert (row["x_m"], row["y_m"], row["steps"]) == ("2.5", "0.74", "4 8")
+    assert {row["state"] for row in rows} == {"stated"}
+    assert {row["gains_m3"] for row in rows} == {""}
+
+
+def test_proposed_holes_follow_with_their_state_and_no_diameter(boat: Boat, plan: PourPlan) -> None:
+    rows = list(csv.DictReader(io.StringIO(holes_csv(boat, proposing(plan)))))
+    again = json.loads(holes_json(boat, proposing(plan)))["holes"]
+    stated = list(csv.DictReader(io.StringIO(holes_csv(boat, plan))))
+    assert rows[: len(stated)] == stated
+    first, second, third = rows[len(stated) :]
+    assert [row["hole"] for row in (first, second, third)] == [f"proposed {i}" for i in (1, 2, 3)]
+    assert {row["state"] for row in (first, second, third)} == {"proposed"}
+    assert {row["diameter_m"] + row["steps"] + row["mass_kg"] for row in rows[-3:]} == {""}
+    assert (first["cavity"], first["kind"], first["gains_m3"]) == ("side port", "fill", "0.00642")
+    assert (second["x_m"], second["y_m"], second["z_m"]) == ("3.25", "-0.58", "0.68")
+    assert (third["cavity"], third["kind"]) == ("stringer grid", "vent")
+    assert again[-1]["diameter_m"] is None
+    assert again[-1]["state"] == "proposed"

@@ -1,6 +1,7 @@
 """The effects of inputs that are changed one at a time add up to the whole difference."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ from reported_boats import small_boat, with_mesh, written
 
 from flotation.boatfile import read_boat
 from flotation.errors import InputError
+from flotation.review.changes import Change
 from flotation.review.compare import compare
 from flotation.review.compare_text import comparison_json, comparison_text
 from flotation.review.compared import MOST_STEPS, Comparison
@@ -228,3 +230,42 @@ def test_terminal_and_json_say_the_same(pair) -> None:
     assert len(content["steps"]) == 2
     assert [row["limit"] for row in content["margins"]] == [e.limit for e in found.effects]
     assert comparison_json(compare(*pair)) == comparison_json(found)
+
+
+def many(changed: Comparison, count: int) -> Comparison:
+    """The same with so many entries that differ, most of them in cavities."""
+    (first, *_) = changed.changes
+    assert first.one is not None
+    entries = [
+        replace(
+            first.one, place=f'[[cavity]] "box" hole "P{number}" at x' if number > 3 else "[boat] x"
+        )
+        for number in range(count)
+    ]
+    return replace(changed, changes=tuple(Change(entry, None) for entry in entries))
+
+
+def test_the_margins_stand_before_the_entries_that_differ(pair) -> None:
+    change(pair[1], HEAVIER, PLATE)
+    text = comparison_text(compare(*pair))
+    assert text.index("margin to the limit") < text.index("Entries that differ: 2")
+    assert text.index("Entries that differ: 2") < text.index("One input at a time")
+    assert "more; --json has all" not in text
+
+
+def test_of_many_entries_the_first_are_shown_and_the_others_counted_by_table(pair) -> None:
+    change(pair[1], HEAVIER)
+    found = many(compare(*pair), 300)
+    text = comparison_text(found)
+    assert text.count('[[cavity]] "box" hole') == 20
+    assert "Entries that differ: 300" in text
+    assert "and 276 more; --json has all: 276 in [[cavity]]." in " ".join(text.split())
+    assert max(len(line) for line in text.splitlines()) <= 80
+    assert len(json.loads(comparison_json(found))["entries"]) == 300
+
+
+def test_as_many_entries_as_are_changed_one_at_a_time_are_all_shown(pair) -> None:
+    change(pair[1], HEAVIER)
+    text = comparison_text(many(compare(*pair), MOST_STEPS))
+    assert text.count('[[cavity]] "box" hole') == MOST_STEPS - 4
+    assert "more; --json" not in text

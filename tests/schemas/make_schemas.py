@@ -25,8 +25,10 @@ from flotation.boat_entries import Entry
 from flotation.geometry.solid import Solid
 from flotation.pour.pourplan import DipRung, PourPlan, Rung
 from flotation.report.beside import Beside
+from flotation.report.cavity_document import CavitiesDocument
+from flotation.report.holes import HolesDocument
 from flotation.report.json_names import json_name
-from flotation.report.tables import ASSESSMENT, FORMAT, POUR_PLAN
+from flotation.report.tables import ASSESSMENT, CAVITIES, FORMAT, HOLES, POUR_PLAN
 from flotation.rulebook import Edition
 from flotation.swamped.assessment import Assessment
 from flotation.workings import Source
@@ -59,7 +61,7 @@ def said_of(owner: type) -> dict[str, str]:
     found: dict[str, str] = {}
     names: list[str] = []
     for line in (getdoc(owner) or "").splitlines()[1:]:
-        match = re.match(r"([a-z][a-z_]*(?:, [a-z_]+)*) +(\S.*)$", line)
+        match = re.match(r"([a-z][a-z0-9_]*(?:, [a-z0-9_]+)*) +(\S.*)$", line)
         if match and set(match[1].split(", ")) <= known:
             names = match[1].split(", ")
             found |= dict.fromkeys(names, match[2])
@@ -199,8 +201,9 @@ def schema(kind: str, name: str, *owners: type) -> Schema:
         "format": {"description": WORDS["format"], "const": FORMAT},
         "kind": {"description": WORDS["kind"], "const": kind},
         "version": {"description": WORDS["version"], "type": "string"},
-        "made_from": made_from(definitions),
     }
+    if kind in (ASSESSMENT, POUR_PLAN):
+        head["made_from"] = made_from(definitions)
     if kind == ASSESSMENT:
         head["meets"] = {"description": WORDS["Assessment.meets"], "type": "boolean"}
     for owner in owners:
@@ -221,6 +224,8 @@ def schemas() -> dict[Path, str]:
     made = {
         "assessment": schema(ASSESSMENT, "assessment.json", Assessment, Beside),
         "pour": schema(POUR_PLAN, "pour.json", PourPlan),
+        "cavities": schema(CAVITIES, "cavities.json", CavitiesDocument),
+        "holes": schema(HOLES, "holes.json", HolesDocument),
     }
     return {
         DATA / f"{name}.schema.json": json.dumps(one, indent=1, ensure_ascii=False) + "\n"
