@@ -35,6 +35,8 @@ Floats = NDArray[np.float64]
 _MOSTLY_OPEN = 0.5
 # Cells across a space below which the grid shows no room in it.
 _UNWATCHED = 4.0
+# Cells by which an opening must be narrower than its space to be told from it.
+_ALIKE = 5.0
 
 
 @dataclass(frozen=True)
@@ -86,7 +88,7 @@ def find_leaks(
     """
     if looking.look_to <= looking.gap:
         return [], (_unwatched(looking),)
-    seen = watch(found.triangles.corners, state.sealed, looking.look_to)
+    seen = watch(found.triangles.corners, state.sealed, looking.gap, looking.look_to)
     home = {void.number: number for number, void in enumerate(voids)}
     left = [p for p in seen.places if seen.region[p.one] in home or seen.region[p.one] == OUTSIDE]
     leaks: list[Leak] = []
@@ -251,11 +253,19 @@ def _rough(
 
 def _limit(seen: Watch) -> str:
     """What the grid cannot tell."""
+    finest = seen.cells[-1][0]
+    steps = [
+        f"{1000.0 * cell:.1f} mm where a space is less than {1000.0 * width:.0f} mm wide"
+        for cell, width in seen.cells[:0:-1]
+    ]
+    grids = ", of ".join([*steps, f"{1000.0 * seen.cells[0][0]:.1f} mm elsewhere"])
+    if not steps:
+        grids = f"{1000.0 * finest:.1f} mm"
     return (
-        f"openings were looked for on a grid of {1000.0 * seen.cell:.1f} mm: where a space is less "
-        f"than {6000.0 * seen.cell:.0f} mm wide, an opening nearly as wide as the space itself "
-        f"counts as part of it and is not reported, and a space less than about "
-        f"{1000.0 * _UNWATCHED * seen.cell:.0f} mm wide is not watched at all"
+        f"openings were looked for on a grid of {grids}: an opening less than about "
+        f"{_ALIKE:.0f} cells narrower than its space, {1000.0 * _ALIKE * finest:.1f} mm on the "
+        f"finest, counts as part of it and is not reported, and a space less than about "
+        f"{1000.0 * _UNWATCHED * finest:.1f} mm wide is not watched at all"
     )
 
 
