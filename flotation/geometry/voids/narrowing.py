@@ -94,13 +94,18 @@ def steps(corners: Floats, gap: float, looked_to: float, solid: Solid) -> list[S
 
 @dataclass(frozen=True, eq=False)
 class _Seen:
-    """One step before it is known what the next one looks at again; `narrow` may be divided."""
+    """One step before it is known what the next one looks at again.
+
+    narrow  cells that may be divided
+    short   cells close to a short line from wall to wall
+    """
 
     found: Basins
     first: int
     mouths: list[Mouth]
     clear: Clearance
     narrow: Mask
+    short: Mask
     levels: int
 
 
@@ -159,7 +164,9 @@ class _Search:
         wall, lines = surface_cells(grid, self.corners)
         clear = clearance(grid, wall, levels + 1)
         found, mouths = basins(grid, clear, levels)
-        return _Seen(found, 1, mouths, clear, self._slits(grid, lines, levels), levels)
+        everywhere = np.ones(grid.shape, dtype=bool)
+        short = self._slits(grid, lines, levels)
+        return _Seen(found, 1, mouths, clear, everywhere, short, levels)
 
     def _unmet(self, mouth: Mouth, levels: int) -> bool:
         return mouth.level + ROOMIER <= levels and (mouth.one, mouth.other) not in self.met
@@ -204,7 +211,9 @@ class _Search:
         """Cells that no cube covers, and those of mouths that such a cube does not pass."""
         cells, found = seen.found.cells, seen.found
         cover = cells.grown(swollen(cells, seen.clear > room, room))
-        narrow = ~cover & seen.narrow
+        free = ~cover & seen.narrow & (seen.clear > 0)
+        # Of walls those that stand close to what is free and narrow, or to each other.
+        narrow = ~cover & seen.narrow & (free | swollen(cells, free, _CLOSE) | seen.short)
         flat = narrow.ravel()
         for mouth in seen.mouths:
             if self._again(seen, mouth, room):
@@ -237,8 +246,8 @@ class _Search:
         # What was known before meets so only where a coarser step has seen it already.
         new = [m for m in mouths if m.other > count or self._unmet(m, levels)]
         inside = _inherited(before, narrow, blocks, False)
-        inside &= self._slits(blocks, lines, levels)
-        return _Seen(spaces, count + 1, new, clear, inside, levels)
+        short = self._slits(blocks, lines, levels)
+        return _Seen(spaces, count + 1, new, clear, inside, short, levels)
 
 
 def _halves(cells: Grid | Blocks, wanted: Mask) -> Integers:

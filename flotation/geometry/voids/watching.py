@@ -27,6 +27,7 @@ OUTSIDE, SOLID = -1, -2
 _NARROW = 5.0
 # Cells of a mouth are gathered in blocks of so many.
 _BLOCK = 4
+_BOXES = 400
 # A space smaller than a cube so many gaps wide is none to tell of.
 _LEAST = 4.0
 
@@ -209,9 +210,12 @@ class _Picture:
 
 
 def _blocks(step: Step, cells: Integers) -> Boxes:
-    """Boxes of the blocks in which cells lie."""
+    """Boxes of the blocks in which cells lie, larger ones where there would be very many."""
     grid = step.found.cells
-    place = grid.places(cells) // _BLOCK
+    place, side = grid.places(cells) // _BLOCK, _BLOCK
     block = place[np.unique(codes(place), return_index=True)[1]]
-    low = grid.first + grid.cell * (block * _BLOCK - 0.5)
-    return Boxes(low, low + grid.cell * _BLOCK)
+    while len(block) > _BOXES:
+        block, side = block // 2, 2 * side
+        block = block[np.unique(codes(block), return_index=True)[1]]
+    low = grid.first + grid.cell * (block * side - 0.5)
+    return Boxes(low, low + grid.cell * side)
