@@ -35,6 +35,10 @@ Floats = NDArray[np.float64]
 _MOSTLY_OPEN = 0.5
 # Cells across a space below which the grid shows no room in it.
 _UNWATCHED = 4.0
+# Cells by which an opening must be narrower than its space to be told from it.
+_ALIKE = 5.0
+# Cells across a space that may lie between all lines of the grid.
+_BETWEEN_LINES = 1.5
 
 
 @dataclass(frozen=True)
@@ -86,7 +90,7 @@ def find_leaks(
     """
     if looking.look_to <= looking.gap:
         return [], (_unwatched(looking),)
-    seen = watch(found.triangles.corners, state.sealed, looking.look_to)
+    seen = watch(found.triangles.corners, state.sealed, looking.gap, looking.look_to)
     home = {void.number: number for number, void in enumerate(voids)}
     left = [p for p in seen.places if seen.region[p.one] in home or seen.region[p.one] == OUTSIDE]
     leaks: list[Leak] = []
@@ -99,7 +103,7 @@ def find_leaks(
     rough = [_rough(place, (seen, home), found, looking) for place in left]
     rough = [leak for leak in rough if not _told(leak, leaks)]
     ordered = sorted([*leaks, *rough], key=lambda leak: -leak.widest)
-    return ordered, (*(_caution(leak, looking) for leak in rough), _limit(seen))
+    return ordered, (*(_caution(leak, looking) for leak in rough), _limit(seen, looking))
 
 
 def _closed_too(
@@ -249,13 +253,24 @@ def _rough(
     )
 
 
-def _limit(seen: Watch) -> str:
+def _limit(seen: Watch, looking: Looking) -> str:
     """What the grid cannot tell."""
+    coarse, finest = seen.cells[0][0], seen.cells[-1][0]
+    steps = [
+        f"{1000.0 * cell:.1f} mm where a space is less than {1000.0 * width:.0f} mm wide"
+        for cell, width in seen.cells[:0:-1]
+    ]
+    grids = ", of ".join([*steps, f"{1000.0 * coarse:.1f} mm" + " elsewhere" * bool(steps)])
+    missed = (
+        f", nor one less than {1000.0 * _BETWEEN_LINES * coarse:.1f} mm wide that no line of the "
+        f"coarsest grid crosses"
+    )
     return (
-        f"openings were looked for on a grid of {1000.0 * seen.cell:.1f} mm: where a space is less "
-        f"than {6000.0 * seen.cell:.0f} mm wide, an opening nearly as wide as the space itself "
-        f"counts as part of it and is not reported, and a space less than about "
-        f"{1000.0 * _UNWATCHED * seen.cell:.0f} mm wide is not watched at all"
+        f"openings up to {1000.0 * looking.look_to:.0f} mm wide were looked for on a grid of "
+        f"{grids}: an opening less than about {_ALIKE:.0f} cells narrower than its space, "
+        f"{1000.0 * _ALIKE * finest:.1f} mm on the finest, counts as part of it and is not "
+        f"reported, and a space less than about {1000.0 * _UNWATCHED * finest:.1f} mm wide is not "
+        f"watched at all{missed if _BETWEEN_LINES * coarse > _UNWATCHED * finest else ''}"
     )
 
 
