@@ -14,7 +14,7 @@ from flotation.geometry.voids.finding import OUTSIDE, CavityFinding, Gap, Leak, 
 from flotation.geometry.voids.gathering import Gathered
 from flotation.geometry.voids.openings import figures, measure, sections
 from flotation.geometry.voids.proximity import facing_triangles
-from flotation.geometry.voids.putty import TOUCH, Puttied
+from flotation.geometry.voids.putty import LAP, TOUCH, Puttied
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -45,7 +45,7 @@ def assemble(
     outcome: Outcome,
 ) -> CavityFinding:
     """The finding; `closed` in the order that its voids shall have, `slots` no voids at all."""
-    gaps = _gaps(gathered, state, closed, outcome.names)
+    gaps = _gaps(gathered, state, closed, outcome)
     beside = _touching(closed, gaps)
     voids = tuple(
         _void(number, chamber, gathered, (gaps, beside), outcome)
@@ -96,11 +96,11 @@ def _void(
 
 
 def _gaps(
-    gathered: Gathered, state: Puttied, closed: Sequence[Chamber], names: Sequence[str]
+    gathered: Gathered, state: Puttied, closed: Sequence[Chamber], outcome: Outcome
 ) -> tuple[Gap, ...]:
     """Every opening that was sealed and is more than a touch, longest first."""
     void = {chamber.number: number for number, chamber in enumerate(closed)}
-    triangles = gathered.triangles
+    triangles, names = gathered.triangles, outcome.names
     wide = state.widest > 2.0 * TOUCH
     numbers = figures(state, triangles.normals)
     found = []
@@ -108,6 +108,7 @@ def _gaps(
         if not wide[opening.pieces].any():
             continue
         size = measure(state, numbers, opening, 2.0 * TOUCH)
+        most = outcome.gap if size.widest <= state.width + LAP else size.widest
         one, other = (names[triangles.part[n]] for n in state.sides(int(opening.pieces[0])))
         sides = {void.get(side, side if side == OUTSIDE else None) for side in opening.sides}
         between = tuple(sorted(side for side in sides if side is not None))
@@ -116,8 +117,8 @@ def _gaps(
             Gap(
                 parts=(first, second),
                 place=size.place + gathered.origin,
-                narrowest=size.narrowest,
-                widest=size.widest,
+                narrowest=min(size.narrowest, most),
+                widest=min(size.widest, most),
                 length=size.length,
                 volume=size.volume,
                 between=between,
