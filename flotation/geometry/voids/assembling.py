@@ -23,6 +23,7 @@ Integers = NDArray[np.intp]
 _WALL = 0.03
 _WALL_AREA = 1e-4
 _ENOUGH = 500
+_CRUMBS = 0.1
 
 
 @dataclass(frozen=True, eq=False)
@@ -133,7 +134,9 @@ def _touching(closed: Sequence[Chamber], gaps: Sequence[Gap]) -> set[tuple[int, 
     pairs = {(a, b) for a, b in pairs if OUTSIDE not in (a, b)}
     if len(closed) < 2:
         return pairs
-    triangles = _surfaces(closed)
+    triangles = _facing_others(_surfaces(closed))
+    if not len(triangles.corners):
+        return pairs
     one, other = _across(triangles)
     pieces = opposite(triangles, one, other, (-TOUCH, _WALL))
     area, _, _ = sections(pieces, triangles.normals)
@@ -176,6 +179,37 @@ def _surfaces(closed: Sequence[Chamber]) -> Triangles:
         np.repeat(np.arange(len(shells)), sizes),
         np.zeros((sum(sizes), 3), dtype=np.intp),
     )
+
+
+def _facing_others(triangles: Triangles) -> Triangles:
+    """Those near enough to another void to share a wall with it, less crumbs that cannot matter.
+
+    The smallest triangles of each void, a tenth of the area asked for together, are left out:
+    booleans leave many, and each costs as much as a large one.
+    """
+    low, high = triangles.corners.min(axis=1), triangles.corners.max(axis=1)
+    count = int(triangles.part.max()) + 1
+    boxes = [(low[at].min(axis=0), high[at].max(axis=0)) for at in _rows_of(triangles.part, count)]
+    near = np.zeros(len(low), dtype=bool)
+    for number, (start, end) in enumerate(boxes):
+        beside = (low <= end + _WALL).all(axis=1) & (high >= start - _WALL).all(axis=1)
+        near |= beside & (triangles.part != number)
+    sides = np.roll(triangles.corners, -1, axis=1) - triangles.corners
+    area = 0.5 * np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1)
+    for at in _rows_of(triangles.part, count):
+        smallest = at[np.argsort(area[at], kind="stable")]
+        near[smallest[np.cumsum(area[smallest]) <= _CRUMBS * _WALL_AREA]] = False
+    return Triangles(
+        triangles.corners[near],
+        triangles.normals[near],
+        triangles.part[near],
+        np.zeros((int(near.sum()), 3), dtype=np.intp),
+    )
+
+
+def _rows_of(part: Integers, count: int) -> list[Integers]:
+    """The triangles of each part."""
+    return [np.flatnonzero(part == number) for number in range(count)]
 
 
 def _apart(state: Puttied, names: Sequence[str]) -> tuple[tuple[str, ...], ...]:
