@@ -144,3 +144,25 @@ def test_a_part_that_hangs_on_nothing_is_told(tmp_path: Path) -> None:
     found = read_found_cavities(parts_file(tmp_path, SEARCH, chest(), stray))
     assert found.asides == ("stray (200 mm x 200 mm x 200 mm) hangs on to no other part",)
     assert found.voids[0].volume == approx(TRUTH, abs=found.voids[0].volume_error)
+
+
+@pytest.mark.parametrize(
+    ("thickness", "told"),
+    [
+        ("0 mm", '[[part]] "tank" thickness: '),
+        ("-4 mm", '[[part]] "tank" thickness: '),
+        ("nan mm", '[[part]] "tank" thickness: '),
+        ("4", '[[part]] "tank" thickness: '),
+        (
+            "900 mm",
+            "[parts]: tank: with a thickness of 900 mm the skin is bent or folded tighter than its "
+            "thickness, at 12 of its triangles",
+        ),
+    ],
+)
+def test_a_thickness_that_no_sheet_has_is_refused_with_its_entry(
+    tmp_path: Path, thickness: str, told: str
+) -> None:
+    tank = part(tmp_path, TANK, more=f'thickness = "{thickness}"\n')
+    (fault,) = faults_of(parts_file(tmp_path, SEARCH, chest(), tank))
+    assert told in fault

@@ -14,7 +14,7 @@ from flotation.geometry.voids.finding import OUTSIDE, CavityFinding, Gap, Leak, 
 from flotation.geometry.voids.gathering import Gathered
 from flotation.geometry.voids.openings import figures, measure, sections
 from flotation.geometry.voids.proximity import facing_triangles
-from flotation.geometry.voids.putty import TOUCH, Puttied
+from flotation.geometry.voids.putty import LAP, TOUCH, Puttied
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -23,6 +23,7 @@ Integers = NDArray[np.intp]
 _WALL = 0.03
 _WALL_AREA = 1e-4
 _ENOUGH = 500
+_CRUMBS = 0.1
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,7 +46,7 @@ def assemble(
     outcome: Outcome,
 ) -> CavityFinding:
     """The finding; `closed` in the order that its voids shall have, `slots` no voids at all."""
-    gaps = _gaps(gathered, state, closed, outcome.names)
+    gaps = _gaps(gathered, state, closed, outcome)
     beside = _touching(closed, gaps)
     voids = tuple(
         _void(number, chamber, gathered, (gaps, beside), outcome)
@@ -96,11 +97,11 @@ def _void(
 
 
 def _gaps(
-    gathered: Gathered, state: Puttied, closed: Sequence[Chamber], names: Sequence[str]
+    gathered: Gathered, state: Puttied, closed: Sequence[Chamber], outcome: Outcome
 ) -> tuple[Gap, ...]:
     """Every opening that was sealed and is more than a touch, longest first."""
     void = {chamber.number: number for number, chamber in enumerate(closed)}
-    triangles = gathered.triangles
+    triangles, names = gathered.triangles, outcome.names
     wide = state.widest > 2.0 * TOUCH
     numbers = figures(state, triangles.normals)
     found = []
@@ -108,6 +109,7 @@ def _gaps(
         if not wide[opening.pieces].any():
             continue
         size = measure(state, numbers, opening, 2.0 * TOUCH)
+        most = outcome.gap if size.widest <= state.width + LAP else size.widest
         one, other = (names[triangles.part[n]] for n in state.sides(int(opening.pieces[0])))
         sides = {void.get(side, side if side == OUTSIDE else None) for side in opening.sides}
         between = tuple(sorted(side for side in sides if side is not None))
@@ -116,8 +118,8 @@ def _gaps(
             Gap(
                 parts=(first, second),
                 place=size.place + gathered.origin,
-                narrowest=size.narrowest,
-                widest=size.widest,
+                narrowest=min(size.narrowest, most),
+                widest=min(size.widest, most),
                 length=size.length,
                 volume=size.volume,
                 between=between,
@@ -132,7 +134,9 @@ def _touching(closed: Sequence[Chamber], gaps: Sequence[Gap]) -> set[tuple[int, 
     pairs = {(a, b) for a, b in pairs if OUTSIDE not in (a, b)}
     if len(closed) < 2:
         return pairs
-    triangles = _surfaces(closed)
+    triangles = _facing_others(_surfaces(closed))
+    if not len(triangles.corners):
+        return pairs
     one, other = _across(triangles)
     pieces = opposite(triangles, one, other, (-TOUCH, _WALL))
     area, _, _ = sections(pieces, triangles.normals)
@@ -175,6 +179,37 @@ def _surfaces(closed: Sequence[Chamber]) -> Triangles:
         np.repeat(np.arange(len(shells)), sizes),
         np.zeros((sum(sizes), 3), dtype=np.intp),
     )
+
+
+def _facing_others(triangles: Triangles) -> Triangles:
+    """Those near enough to another void to share a wall with it, less crumbs that cannot matter.
+
+    The smallest triangles of each void, a tenth of the area asked for together, are left out:
+    booleans leave many, and each costs as much as a large one.
+    """
+    low, high = triangles.corners.min(axis=1), triangles.corners.max(axis=1)
+    count = int(triangles.part.max()) + 1
+    boxes = [(low[at].min(axis=0), high[at].max(axis=0)) for at in _rows_of(triangles.part, count)]
+    near = np.zeros(len(low), dtype=bool)
+    for number, (start, end) in enumerate(boxes):
+        beside = (low <= end + _WALL).all(axis=1) & (high >= start - _WALL).all(axis=1)
+        near |= beside & (triangles.part != number)
+    sides = np.roll(triangles.corners, -1, axis=1) - triangles.corners
+    area = 0.5 * np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1)
+    for at in _rows_of(triangles.part, count):
+        smallest = at[np.argsort(area[at], kind="stable")]
+        near[smallest[np.cumsum(area[smallest]) <= _CRUMBS * _WALL_AREA]] = False
+    return Triangles(
+        triangles.corners[near],
+        triangles.normals[near],
+        triangles.part[near],
+        np.zeros((int(near.sum()), 3), dtype=np.intp),
+    )
+
+
+def _rows_of(part: Integers, count: int) -> list[Integers]:
+    """The triangles of each part."""
+    return [np.flatnonzero(part == number) for number in range(count)]
 
 
 def _apart(state: Puttied, names: Sequence[str]) -> tuple[tuple[str, ...], ...]:

@@ -112,6 +112,31 @@ def _redundant(pieces: Pieces, triangles: Triangles, whole: Mask) -> Mask:
     return ~needed
 
 
+def clearances(filled: Pieces, whole: Mask, faced: Pieces) -> Floats:
+    """How far apart the walls stand, (n, 2) m least and most, at each piece that putty is made of.
+
+    whole  of `filled`, those that stand for all of their triangle
+    faced  the pieces before they were merged and carried on: exactly what stands opposite
+    A roof rises above the walls that it covers, and putty that goes round an edge is taller still:
+    neither makes the gap any wider.
+    """
+    count = int(faced.other.max(initial=0)) + 1
+    pair, theirs = filled.one * count + filled.other, faced.one * count + faced.other
+    result = _extremes(theirs, faced, pair)
+    result[whole] = _extremes(faced.one, faced, filled.one[whole])
+    return result
+
+
+def _extremes(key: Integers, faced: Pieces, asked: Integers) -> Floats:
+    """The least and the most height, (n, 2), among the pieces of each key that is asked for."""
+    kinds, place = np.unique(key, return_inverse=True)
+    least, most = np.full(len(kinds), np.inf), np.full(len(kinds), -np.inf)
+    np.minimum.at(least, place, faced.narrowest)
+    np.maximum.at(most, place, faced.widest)
+    at = np.searchsorted(kinds, asked)
+    return np.stack([least[at], most[at]], axis=1)
+
+
 def steep(pieces: Pieces, triangles: Triangles) -> Mask:
     """Pieces between walls more than sixty degrees from parallel."""
     one, other = triangles.normals[pieces.one], triangles.normals[pieces.other]

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.geometry.voids.facing import Triangles
-from flotation.geometry.voids.proximity import near_boxes
+from flotation.geometry.voids.proximity import near_boxes, near_boxes_of
 from flotation.geometry.voids.sheets import joined
 
 Floats = NDArray[np.float64]
@@ -93,6 +93,13 @@ def sharp_edges(triangles: Triangles) -> Edges:
     one, k, start, end = one[long_enough], k[long_enough], start[long_enough], end[long_enough]
     line = _lines(start, end, triangles.part[one])
     return Edges(start, end, one, near[one, k], line)
+
+
+def edges_near(edges: Edges, low: Floats, high: Floats, reach: float) -> Edges:
+    """The edges that come within `reach`, m, of boxes, corners (n, 3) m."""
+    ends = np.minimum(edges.start, edges.end), np.maximum(edges.start, edges.end)
+    at = np.unique(near_boxes_of(ends, (low, high), reach)[0])
+    return Edges(edges.start[at], edges.end[at], edges.one[at], edges.beyond[at], edges.line[at])
 
 
 def _lines(start: Floats, end: Floats, part: Integers) -> Integers:

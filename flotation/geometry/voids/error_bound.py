@@ -16,15 +16,16 @@ def volume_error(region: Region, gap: float, off: Floats) -> float:
     gap  m, the width that was sealed
     off  (parts,) m, by how much the surface of each part may stand off
 
-    Every mouth may stand half a gap farther in or out, and the lap of the putty adds its own:
-    area of the mouths * (gap / 2 + lap). Surfaces of which each stands off by at most t change
-    the volume by at most  A t + M t^2 + 4/3 pi t^3 * n  (Steiner's formula for a surface moved
-    outward, recalled), where A is the area of the parts' surfaces, M half the sum of edge length
-    times turn, taken positive at concave edges as well, and n the corners that could matter.
+    Every mouth may stand half a gap farther in or out, a gap is sealed a touch beyond `gap`, and
+    the lap of the putty adds its own: area of the mouths * ((gap + touch) / 2 + lap). Surfaces of
+    which each stands off by at most t change the volume by at most  A t + M t^2 + 4/3 pi t^3 * n
+    (Steiner's formula for a surface moved outward, recalled), where A is the area of the parts'
+    surfaces, M half the sum of edge length times turn, taken positive at concave edges as well,
+    and n the corners that could matter.
     """
     areas = region.areas
     of_putty = region.part < 0
-    mouths = float(areas[of_putty].sum()) * (max(gap, TOUCH) / 2.0 + LAP)
+    mouths = float(areas[of_putty].sum()) * ((gap + TOUCH) / 2.0 + LAP)
     rounding = float(areas.sum()) * ROUNDING
     moved = float(areas[~of_putty] @ off[region.part[~of_putty]])
     most = float(off.max(initial=0.0))

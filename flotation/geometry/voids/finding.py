@@ -31,7 +31,8 @@ class Gap:
     parts       the two parts that it lies between; one name twice for a slot in one part
     place       (3,) m, the middle of its mouths
     narrowest   m, and
-    widest      m, measured square to the walls
+    widest      m, of the gap and not of its putty: measured square to one of the walls, or from
+                edge to edge where two pass each other; up to 10 um beyond `gap` counts as `gap`
     length      m, of its longest mouth
     volume      m3 of putty in it
     between     numbers of the voids that it opens into, OUTSIDE where it leads out

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from flotation.geometry.voids.chambers import Chamber
 from flotation.geometry.voids.crevices import distances
+from flotation.geometry.voids.edges import edges_near
 from flotation.geometry.voids.facing import join_pieces
 from flotation.geometry.voids.finding import OUTSIDE, Leak
 from flotation.geometry.voids.openings import figures, measure
@@ -110,18 +111,23 @@ def _closed_too(
     found: Opposites, state: Puttied, places: Sequence[Place], attempt: _Attempt
 ) -> Puttied:
     """Everything sealed that was, and each of the places up to its own width."""
-    pieces, widest = [], 0.0
+    pieces, boxed, widest = [], [], 0.0
     for given in sorted({place.width for place in places}, reverse=True):
         width = given * attempt.wider
         boxes = [attempt.boxes(place) for place in places if place.width == given]
         low, high = (np.concatenate([getattr(b, end) for b in boxes]) for end in ("low", "high"))
         near = opposites_near(found, low, high, width).pieces
         pieces.append(up_to(near, np.full(len(near), width)))
+        boxed.append((low, high))
         widest = max(widest, width)
+    low, high = (np.concatenate([box[end] for box in boxed]) for end in (0, 1))
+    edges = edges_near(found.edges, low, high, widest)
     joined = join_pieces(pieces)
     key = joined.one * len(found.triangles.corners) + joined.other
     once = joined.take(np.unique(key, return_index=True)[1])
-    return more_putty(replace(found, pieces=once), state, widest, with_ties=attempt.with_ties)
+    return more_putty(
+        replace(found, pieces=once, edges=edges), state, widest, with_ties=attempt.with_ties
+    )
 
 
 class _Step:

@@ -34,10 +34,9 @@ def measure(
     weight = area + 1e-300
     mean = float(np.average(height, weights=weight))
     mouth = max(opening.area, default=0.0)
-    narrowest = np.concatenate([puttied.pieces.narrowest, puttied.ties.narrowest])[at]
     return Measured(
         place=np.average(middle, axis=0, weights=weight),
-        narrowest=max(float(narrowest.min()), 0.0),
+        narrowest=max(float(puttied.narrowest[at].min()), 0.0),
         widest=float(widest.max()),
         length=mouth / mean if mean > 0.0 else 0.0,
         volume=float(area @ height),

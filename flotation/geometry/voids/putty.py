@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from flotation.geometry.voids.columns import merged, steep
+from flotation.geometry.voids.columns import clearances, merged, steep
 from flotation.geometry.voids.crevices import dead_ends, distances
 from flotation.geometry.voids.edges import Edges, sharp_edges
 from flotation.geometry.voids.facing import (
@@ -62,20 +62,28 @@ class Opening:
 class Puttied:
     """What is closed off with every gap up to `width` sealed, and the putty that does it.
 
-    done  (triangles,) which have putty on them, or a corner that was looked at and wants none
+    clear  (pieces, 2) m, the least and the most that the walls stand apart at each piece: the putty
+           itself may be taller, where one roof covers many walls and where it goes round an edge
+    done   (triangles,) which have putty on them, or a corner that was looked at and wants none
     """
 
     width: float
     pieces: Pieces
+    clear: Floats
     ties: Ties
     done: Mask
     sealed: Sealed
     openings: tuple[Opening, ...]
 
     @property
+    def narrowest(self) -> Floats:
+        """(pieces + ties,) m, between the walls or the edges."""
+        return np.concatenate([self.clear[:, 0], self.ties.narrowest])
+
+    @property
     def widest(self) -> Floats:
-        """(pieces + ties,) m."""
-        return np.concatenate([self.pieces.widest, self.ties.widest])
+        """(pieces + ties,) m, between the walls or the edges."""
+        return np.concatenate([self.clear[:, 1], self.ties.widest])
 
     def sides(self, number: int) -> tuple[int, int]:
         """The triangles on both sides of a piece or tie."""
@@ -199,7 +207,10 @@ def more_putty(
     if with_ties:
         tied = ties(found.triangles, pieces, found.edges, width, before.width, TOUCH)
     if not len(pieces) and not len(tied):
-        return replace(before, width=width, pieces=pieces, ties=tied, openings=(), done=done)
+        none = np.zeros((0, 2))
+        return replace(
+            before, width=width, pieces=pieces, clear=none, ties=tied, openings=(), done=done
+        )
     return _fill(found, before.sealed.walls, (pieces, tied), (width, done))
 
 
@@ -234,16 +245,17 @@ def _fill(
     found: Opposites, walls: Walls, putty: tuple[Pieces, Ties | None], at: tuple[float, Mask]
 ) -> Puttied:
     """Columns on the pieces and the ties; None: those that are wanted between the columns."""
-    (pieces, tied), (width, done) = putty, at
-    pieces, whole = merged(pieces, found.triangles, _SLACK, TOUCH)
+    (faced, tied), (width, done) = putty, at
+    pieces, whole = merged(faced, found.triangles, _SLACK, TOUCH)
     filled = with_corners_filled(pieces, whole, found.triangles, LAP)
     whole = np.concatenate([whole, np.zeros(len(filled) - len(whole), dtype=bool)])
     if tied is None:
         tied = ties(found.triangles, filled, found.edges, max(width, TOUCH), 0.0, TOUCH)
+    clear = clearances(filled, whole, faced)
     plugs = plug_meshes(filled, whole, found.triangles, LAP)
     sealed, tied = seal_with_ties(walls, plugs, tied, (len(filled), width, LAP))
     openings = _openings(_with_ties(filled, tied), found.triangles, sealed, width)
-    return Puttied(width, filled, tied, done, sealed, openings)
+    return Puttied(width, filled, clear, tied, done, sealed, openings)
 
 
 def _with_ties(pieces: Pieces, tied: Ties) -> Pieces:

@@ -41,7 +41,8 @@ def find_cavities(  # noqa: PLR0913 - one call that says all, each by its name
 
     parts          closed bodies, or sheets with a thickness; they may touch, overlap or poke
                    through each other
-    gap            m, 0 or more: every gap up to it is sealed, as tape and putty do
+    gap            m, 0 or more: every gap up to it is sealed, as tape and putty do, and 10 um
+                   beyond, so that rounding in a file does not open a gap drawn as wide as this
     names          of the parts; their own names where left out
     closures       wider openings that are closed by name before the pour
     look_to        m, leaks are looked for up to this width; None: eight gaps, at least 40 mm;
@@ -66,10 +67,10 @@ def find_cavities(  # noqa: PLR0913 - one call that says all, each by its name
     tell(0.0, "joining the parts")
     walls = unite(gathered.bodies)
     tell(0.1, "looking where walls stand close")
-    found = opposites(walls, gathered.triangles, max(gap, TOUCH))
+    found = opposites(walls, gathered.triangles, gap + TOUCH)
     found = with_closures(found, local)
     tell(0.25, "sealing the gaps")
-    state = putty(found, gap, local)
+    state = putty(found, gap + TOUCH, local)
     tell(0.55, "looking for leaks")
     closed, slots = chambers(state.sealed.regions, gap)
     closed = _in_order(closed)

@@ -2,8 +2,10 @@
 
 Works on arrays. Between two edges the putty is a thin ribbon, the hull of the two stretches that
 come within the width. Ribbons and columns that only meet in a corner leave a hole there: wherever
-two edges and a third one, or a wall, stand so close that a ball as wide as the width cannot pass
-between the three, there is a membrane across them.
+two edges and a third one, or a wall, all stand within the width of each other, there is a membrane
+across them. A ball as wide as the width might pass between the three, but not past the putty that
+joins each two of them. Such wide membranes are left out beside one that no ball passes: they would
+be many, and close nothing more.
 """
 
 from collections.abc import Callable, Sequence
@@ -83,7 +85,8 @@ def ties(
     ribbons = _ribbons(edges, alone)
     bare = ~_filled(ribbons, columns, triangles)
     with_walls = _with_walls(edges, alone.take(bare), triangles, (width, touch))
-    three = _each_once(_together([_with_third_edge(edges, pairs, width), with_walls]), touch)
+    with_edges = _with_third_edge(edges, pairs, triangles, width)
+    three = _each_once(_together([with_edges, with_walls]), touch)
     open_corner = three.take(~_filled_throughout(three, columns, triangles))
     found = _together([ribbons.take(bare), open_corner])
     return found.take(found.widest > sealed) if sealed > 0.0 else found
@@ -131,15 +134,18 @@ def _hulls(
     return Ties(*at, points, *size)
 
 
-def _with_third_edge(edges: Edges, pairs: Passing, width: float) -> Ties:
-    """Membranes between three edges of three lines that a ball of `width` cannot pass between."""
+def _with_third_edge(edges: Edges, pairs: Passing, triangles: Triangles, width: float) -> Ties:
+    """Membranes between places on three edges of three lines, all within `width` of each other."""
     ab, ac, _ = _triangles_of_pairs(edges, pairs)
     a, b, c = pairs.i[ab], pairs.j[ab], pairs.j[ac]
     near = [_nearest_on(edges, index) for index in (a, b, c)]
-    places, radius = _meeting(near, [edges.at(index, np.full(len(a), 0.5)) for index in (a, b, c)])
-    real = radius <= width / 2.0
-    places = [place[real] for place in places]
-    return _hulls((edges.one[a[real]], edges.one[b[real]]), places, _sizes(places))
+    middle = [edges.at(index, np.full(len(a), 0.5)) for index in (a, b, c)]
+    places, radius = _meeting(near, middle)
+    sizes = _sizes([(places[k - 1], places[k]) for k in range(3)])
+    close = np.flatnonzero(sizes[1] <= width)
+    at = [edges.one[index[close]] for index in (a, b, c)]
+    found = _hulls((at[0], at[1]), [p[close] for p in places], (sizes[0][close], sizes[1][close]))
+    return found.take(_wanted(found, triangles.part[np.stack(at, 1)], radius[close], width))
 
 
 def _nearest_on(edges: Edges, index: Integers) -> Nearest:
@@ -169,9 +175,10 @@ def _meeting(near: Sequence[Nearest], start: Sequence[Floats]) -> tuple[list[Flo
     return list(places), np.linalg.norm(places - at, axis=2).max(axis=0)
 
 
-def _sizes(places: Sequence[Floats]) -> tuple[Floats, Floats]:
-    sides = [np.linalg.norm(places[k] - places[k - 1], axis=1) for k in range(3)]
-    return np.min(sides, axis=0), np.max(sides, axis=0)
+def _sizes(sides: Sequence[tuple[Floats, Floats]]) -> tuple[Floats, Floats]:
+    """The shortest and the longest of the ways between pairs of places."""
+    lengths = [np.linalg.norm(one - other, axis=1) for one, other in sides]
+    return np.min(lengths, axis=0), np.max(lengths, axis=0)
 
 
 def _triangles_of_pairs(edges: Edges, pairs: Passing) -> tuple[Integers, Integers, Integers]:
@@ -214,11 +221,30 @@ def _with_walls(
     places, radius = _meeting(near, [ends[pair].mean(axis=1)])
     front = np.einsum("nx,nx->n", places[0] - corners[wall, 0], triangles.normals[wall]) >= -touch
     front &= np.einsum("nx,nx->n", places[1] - corners[wall, 0], triangles.normals[wall]) >= -touch
-    real = np.flatnonzero((radius <= width / 2.0) & front)
-    places = [place[real] for place in places]
-    feet = [_foot(place, corners[wall[real]]) for place in places[:2]]
-    at = (edges.one[i[real]], edges.one[j[real]])
-    return _hulls(at, places + feet, _sizes(places))
+    feet = [_foot(place, corners[wall]) for place in places[:2]]
+    sizes = _sizes([(places[0], places[1]), (places[0], feet[0]), (places[1], feet[1])])
+    close = np.flatnonzero((sizes[1] <= width) & front)
+    at = [edges.one[i[close]], edges.one[j[close]], wall[close]]
+    corners_of = [p[close] for p in places + feet]
+    found = _hulls((at[0], at[1]), corners_of, (sizes[0][close], sizes[1][close]))
+    return found.take(_wanted(found, triangles.part[np.stack(at, 1)], radius[close], width))
+
+
+def _wanted(found: Ties, parts: Integers, radius: Floats, width: float) -> Mask:
+    """Membranes that no ball of `width` passes, and others only where there are none of these.
+
+    parts   (n, 3) the parts between which they stand
+    radius  (n,) m, of the ball that passes between the three
+    """
+    snug = radius <= width / 2.0
+    loose, tight = np.flatnonzero(~snug), np.flatnonzero(snug)
+    low, high = found.points.min(axis=1), found.points.max(axis=1)
+    i, j = near_boxes_of((low[loose], high[loose]), (low[tight], high[tight]), width)
+    names = np.sort(parts, axis=1)
+    same = (names[loose[i]] == names[tight[j]]).all(axis=1)
+    result = snug.copy()
+    result[np.setdiff1d(loose, loose[i[same]])] = True
+    return result
 
 
 def _adjoining(edges: Edges, pairs: Passing, triangles: Triangles, wall: Integers) -> Mask:

@@ -14,6 +14,8 @@ Floats = NDArray[np.float64]
 
 # A tie that closes nothing off takes far less than this share of any space's volume.
 _ALIKE = 0.01
+# Ties this much wider than others are as narrow as they.
+_SAME_WIDTH = 1.02
 
 
 def seal_with_ties(
@@ -31,11 +33,37 @@ def seal_with_ties(
     goal = _spaces(with_all, width)
     if _alike(goal, _spaces(sealed, width)):
         return sealed, tied.take(np.zeros(len(tied), dtype=bool))
-    few = tied.take(_between_two(with_all, len(tied)))
+    enough, with_enough = _narrowest(sealed.walls, tied, with_all, (goal, width, lap))
+    few = enough.take(_between_two(with_enough, len(enough)))
     found = seal(walls, [*columns, *hull_plugs(few.points, first, lap)])
     if _alike(goal, _spaces(found, width)):
         return found, few
-    return seal(walls, [*columns, *hull_plugs(tied.points, first, lap)]), tied
+    return seal(walls, [*columns, *hull_plugs(enough.points, first, lap)]), enough
+
+
+def _narrowest(
+    walls: Walls, tied: Ties, with_all: Sealed, wanted: tuple[Floats, float, float]
+) -> tuple[Ties, Sealed]:
+    """The ties up to the least width that closes off as much as all do, and what they close off.
+
+    At the end of an opening the edges of its sides fan out. Ties across the fan close nothing
+    that the narrow ones leave open, and the opening would be told as wide as the fan.
+    """
+    goal, width, lap = wanted
+    step = np.floor(np.log(np.maximum(tied.widest, lap)) / np.log(_SAME_WIDTH))
+    steps = np.unique(step)
+    enough, closed = tied, with_all
+    # Narrow ties are few and quickly tried, so the search goes up from them.
+    low, high, stride = -1, len(steps) - 1, 1
+    while high - low > 1:
+        at = min(low + stride, (low + high) // 2)
+        some = tied.take(step <= steps[at])
+        sealed = seal(walls, hull_plugs(some.points, 0, lap))
+        if _alike(goal, _spaces(sealed, width)):
+            enough, closed, high, stride = some, sealed, at, len(steps)
+        else:
+            low, stride = at, 2 * stride
+    return enough, closed
 
 
 def _spaces(sealed: Sealed, width: float) -> Floats:
