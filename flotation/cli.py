@@ -61,7 +61,12 @@ class Paper(StrEnum):
 
 
 # What the second process of a report reads while the first one reads the boat.
-_MEANWHILE = ("flotation.pour.plan", "flotation.swamped.what_if", "flotation.report.handouts")
+_MEANWHILE = (
+    "flotation.pour.plan",
+    "flotation.swamped.what_if",
+    "flotation.report.handouts",
+    *("scipy.sparse.csgraph", "manifold3d", "typst"),  # which these load where they are needed
+)
 
 
 def _version(asked: bool) -> None:
