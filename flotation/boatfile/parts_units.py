@@ -29,6 +29,10 @@ _FINE = 0.01  # of a part's own size: what lies farther off does not touch it
 # least so many. Common practice, no source: of the example skiff's eleven meshes, each would touch
 # with 0.25 to 1 of its corners in its own unit, and with at most 0.04 in any other.
 _LEAST_CONTACT, _TIMES = 0.15, 3.0
+# Or if there it touches on all six sides of its box, each with so many of the corners out there,
+# and as it is read on one side with none: a small part that lies in the bilge touches too. Of the
+# eleven meshes ten touch on all six sides in their own unit, and none does in another.
+_OUTMOST, _LEAST_SIDE = 0.05, 0.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,14 +63,18 @@ def check_units(walls: Sequence[DrawnPart], within: float) -> bool:
         if part.unit is None or len(walls) < 2:
             continue
         others = placed[:number] + placed[number + 1 :]
-        unit = _better_unit(placed[number], others, part.unit, within)
-        if unit is not None:
+        better = _better_unit(placed[number], others, part.unit, within)
+        if better is not None:
+            unit, all_round = better
+            touches = f"{'touches' if all_round else 'hardly touches'} the others"
+            touches += " on some sides only" if all_round else ""
             sound = False
             here = placed[number].size
             there = here * METRES[unit] / METRES[part.unit]
             problem = (
-                f'read in "{part.unit}" the part measures {metres(here)} across and hardly touches'
-                f' the others; in "{unit}" it would measure {metres(there)} and touch them'
+                f'read in "{part.unit}" the part measures {metres(here)} across and {touches};'
+                f' in "{unit}" it would measure {metres(there)} and touch them'
+                f"{' all round' if all_round else ''}"
             )
             part.place.fault("unit", problem, f'Write unit = "{unit}", or draw it in its place.')
     return sound
@@ -97,9 +105,14 @@ def _placed(part: DrawnPart) -> _Placed:
     return _Placed(corners[few], body.vertices[body.faces], half)
 
 
-def _better_unit(part: _Placed, others: Sequence[_Placed], unit: str, within: float) -> str | None:
-    """The unit in which the part would touch the others, if it does not in its own."""
-    found: dict[str, float] = {}
+def _better_unit(
+    part: _Placed, others: Sequence[_Placed], unit: str, within: float
+) -> tuple[str, bool] | None:
+    """The unit in which the part would touch the others, if it does not in its own.
+
+    With it, whether it does touch them as it is read, but would on all sides there.
+    """
+    found: dict[str, tuple[bool, float]] = {}
     plainly = _contact(part, others, within)
     for name, length in METRES.items():
         factor = length / METRES[unit]
@@ -110,10 +123,16 @@ def _better_unit(part: _Placed, others: Sequence[_Placed], unit: str, within: fl
         near = min(within, _FINE * scaled.size)
         there = _contact(scaled, others, near)
         # a smaller part is as near only if it is so in proportion
-        as_read = _contact(part, others, near / factor) if factor > 1.0 else plainly
-        if there >= _LEAST_CONTACT and there >= _TIMES * as_read:
-            found[name] = there
-    return max(found, key=lambda one: found[one], default=None)
+        alike = near / factor if factor > 1.0 else within
+        as_read = _contact(part, others, alike) if factor > 1.0 else plainly
+        fits = min(_sides(scaled, others, near)) >= _LEAST_SIDE
+        fits = fits and min(_sides(part, others, alike)) == 0.0
+        if there >= _LEAST_CONTACT and (fits or there >= _TIMES * as_read):
+            found[name] = (fits, there)
+    if not found:
+        return None
+    best = max(found, key=lambda one: found[one])
+    return best, found[best][0] and plainly >= _LEAST_CONTACT
 
 
 def _lies_among(part: _Placed, others: Sequence[_Placed]) -> bool:
@@ -122,6 +141,20 @@ def _lies_among(part: _Placed, others: Sequence[_Placed]) -> bool:
     low, high = points.min(axis=0), points.max(axis=0)
     reach = _BEYOND * float((high - low).max())
     return bool((part.points >= low - reach).all() and (part.points <= high + reach).all())
+
+
+def _sides(part: _Placed, others: Sequence[_Placed], near: float) -> list[float]:
+    """The share of the outermost corners on each side of a part's box that touch the others."""
+    triangles = np.concatenate([other.triangles for other in others])
+    reach = near + part.half + max(other.half for other in others)
+    low, high = part.points.min(axis=0), part.points.max(axis=0)
+    shares = []
+    for end in (low, high):
+        for axis in range(3):
+            off = np.abs(part.points[:, axis] - end[axis])
+            outmost = part.points[off <= _OUTMOST * (high - low)[axis]]
+            shares.append(touching_share(outmost, triangles, reach))
+    return shares
 
 
 def _contact(part: _Placed, others: Sequence[_Placed], near: float) -> float:

@@ -21,6 +21,7 @@ from pytest import approx
 
 from flotation.boatfile import read_boat, read_found_cavities
 from flotation.errors import BoatFileError
+from flotation.geometry.meshfile import read_mesh
 from flotation.geometry.shapes import box
 from flotation.geometry.solid import Solid
 
@@ -166,3 +167,28 @@ def test_a_thickness_that_no_sheet_has_is_refused_with_its_entry(
     tank = part(tmp_path, TANK, more=f'thickness = "{thickness}"\n')
     (fault,) = faults_of(parts_file(tmp_path, SEARCH, chest(), tank))
     assert told in fault
+
+
+SKIFF = Path(__file__).parent.parent.parent / "meshes" / "skiff"
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "scale"),
+    [
+        (name, unit, scale)
+        for name in ("webs", "longitudinal_port", "grid_top")
+        for unit, scale in (("cm", 0.1), ("in", 1 / INCH), ("ft", 1 / 304.8), ("m", 0.001))
+    ],
+)
+def test_a_part_read_too_small_is_told_its_unit_even_where_it_lies_in_the_bilge(
+    tmp_path: Path, name: str, unit: str, scale: float
+) -> None:
+    for file in SKIFF.iterdir():
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    drawn = read_mesh(SKIFF / f"{name}.stl", unit="mm")
+    # read in metres and written as numbers of another unit, said to be millimetres
+    stl(tmp_path, name, drawn.vertices * 1000.0 * scale, drawn.faces)
+    (tmp_path / name).replace(tmp_path / f"{name}.stl")
+    (fault,) = faults_of(tmp_path / "skiff_from_parts.toml")
+    assert f'[[part]] "{name.replace("_", " ")}" unit: ' in fault
+    assert f'Write unit = "{unit}"' in fault
