@@ -175,3 +175,21 @@ def test_a_search_that_looks_for_no_openings_says_so():
     cell = float(told.partition("a grid of ")[2].split()[0])
     narrow = float(told.partition("a space less than about ")[2].split()[0])
     assert narrow == pytest.approx(4.0 * cell, abs=0.7)
+
+
+@pytest.mark.parametrize("side", [0.014, 0.022])
+def test_a_chamber_too_small_to_be_told_of_is_named_in_a_caution(side):
+    parts = [part for part in plates((side,) * 3, WALL) if part.name != "forward"]
+    low, high = (side, -WALL, -WALL), (side + WALL, side + WALL, side + WALL)
+    parts.append(drilled_plate(low, high, (side / 2.0, side / 2.0, 0.008), "forward"))
+    parts, _ = turned(parts, 1)
+    found = find_cavities(parts, gap=0.004)
+    (told,) = found.cautions
+    shown = told.partition("nor is a chamber in which the grid shows less than ")[2]
+    litres = float(shown.split()[0])
+    width = float(told.partition(" of room, a cube ")[2].split()[0])
+    assert width == pytest.approx(16.0) and litres == pytest.approx(1000.0 * 0.016**3, rel=0.02)
+    assert found.voids == ()
+    # Wider than a space that the cells do not show at all, yet too small to be told of.
+    assert 1000.0 * side > float(told.partition("a space less than about ")[2].split()[0])
+    assert [leak.to for leak in found.leaks] == ([OUTSIDE] if 1000.0 * side > width else [])

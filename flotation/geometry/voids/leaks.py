@@ -271,12 +271,18 @@ def _limit(seen: Watch, looking: Looking) -> str:
         f", nor one less than {1000.0 * _BETWEEN_LINES * coarse:.1f} mm wide that no line of the "
         f"coarsest grid crosses"
     )
+    small = (
+        f"; nor is a chamber in which the grid shows less than {1000.0 * seen.least:.2g} L of "
+        f"room, a cube {1000.0 * np.cbrt(seen.least):.1f} mm wide: what leads into it or out of "
+        f"it is not reported"
+    )
     return (
         f"openings up to {1000.0 * looking.look_to:.0f} mm wide were looked for on a grid of "
         f"{grids}: an opening less than about {_ALIKE:.0f} cells narrower than its space, "
         f"{1000.0 * _ALIKE * finest:.1f} mm on the finest, counts as part of it and is not "
         f"reported, and a space less than about {1000.0 * _UNWATCHED * finest:.1f} mm wide is not "
         f"watched at all{missed if _BETWEEN_LINES * coarse > _UNWATCHED * finest else ''}"
+        f"{small if seen.least > 0.0 else ''}"
     )
 
 

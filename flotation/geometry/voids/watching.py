@@ -63,6 +63,7 @@ class Watch:
 
     cells   m, the side of its cells, and up to which width of a space these were looked at, from
             the coarsest on, which is for any width
+    least   m3, spaces of which the cells show less were left out
     seed    (spaces, 3) m, a roomy place in each
     volume  (spaces,) m3, to the cell
     region  (spaces,) the region that closes each off, OUTSIDE for none
@@ -70,6 +71,7 @@ class Watch:
     """
 
     cells: tuple[tuple[float, float], ...]
+    least: float
     seed: Floats
     volume: Floats
     region: Integers
@@ -85,7 +87,7 @@ def watch(corners: Floats, sealed: Sealed, gap: float, looked_to: float) -> Watc
     room = [np.inf, *(2.0 * (step.room + 1) * step.cell for step in seen)]
     cells = tuple((step.cell, width) for step, width in zip(seen, room, strict=False))
     volume = picture.together(picture.volume)
-    return Watch(cells, picture.spaces.seed, volume, picture.spaces.region, tuple(places))
+    return Watch(cells, spaces.least, spaces.seed, volume, spaces.region, tuple(places))
 
 
 class _Spaces:
