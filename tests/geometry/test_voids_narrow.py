@@ -5,7 +5,7 @@ import pytest
 from cavity_parts import bar, block, drilled_plate, plates, turned
 
 from flotation.geometry.solid import Solid
-from flotation.geometry.voids import OUTSIDE, find_cavities
+from flotation.geometry.voids import OUTSIDE, find_cavities, narrowing
 
 WALL = 0.003
 # Openings are looked for up to 40 mm where nothing else is asked for.
@@ -36,23 +36,53 @@ def assert_reported(parts, placed, gap, where, width):
     return void
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3, 4, 7])
-def test_a_hole_in_the_web_of_a_narrow_bore_is_a_passage_at_its_place(seed):
+def holed(seed):
+    """A bore with a hole in its web; where the hole is, and how wide."""
     bore, gap, width, length, at, off = web_in_a_bore(seed)
     hole = (*(bore / 2.0 + off), width)
     web = drilled_plate((at - WALL / 2, 0, 0), (at + WALL / 2, bore, bore), hole, "web")
     parts, placed = turned([*plates((length, bore, bore), WALL), web], seed)
-    assert_reported(parts, placed, gap, (at, *hole[:2]), width)
+    return parts, placed, gap, (at, *hole[:2]), width
 
 
-@pytest.mark.parametrize("seed", [0, 3, 6, 11, 12])
-def test_a_slot_beside_the_web_of_a_narrow_bore_is_a_passage_at_its_place(seed):
+def slotted(seed):
+    """A bore with a web that stops short of one side; the same of the slot."""
     bore, gap, width, length, at, _ = web_in_a_bore(seed)
     web = block((at - WALL / 2, 0, 0), (at + WALL / 2, bore, bore - width), "web")
     parts, placed = turned([*plates((length, bore, bore), WALL), web], seed)
-    void = assert_reported(parts, placed, gap, (at, bore / 2, bore - width / 2), width)
+    return parts, placed, gap, (at, bore / 2, bore - width / 2), width
+
+
+@pytest.mark.parametrize("seed", [1, 3, 4])
+def test_a_hole_in_the_web_of_a_narrow_bore_is_a_passage_at_its_place(seed):
+    assert_reported(*holed(seed))
+
+
+@pytest.mark.parametrize("seed", [0, 3, 11, 12])
+def test_a_slot_beside_the_web_of_a_narrow_bore_is_a_passage_at_its_place(seed):
+    void = assert_reported(*slotted(seed))
+    bore, _, width, length, _, _ = web_in_a_bore(seed)
     whole = bore**2 * length - WALL * bore * (bore - width)
     assert void.volume == pytest.approx(whole, rel=1e-6)
+
+
+def finest_cell(found):
+    """Side of the finest cells that were looked at, mm, as a caution tells it."""
+    return float(found.cautions[-1].partition("a grid of ")[2].split()[0])
+
+
+@pytest.mark.parametrize(("bored", "seed"), [(holed, 3), (slotted, 11)])
+def test_only_finer_cells_see_an_opening_in_a_bore_of_less_than_20_mm(bored, seed, monkeypatch):
+    parts, _, gap, _, width = bored(seed)
+    bore = web_in_a_bore(seed)[0]
+    assert 0.012 < bore < 0.020
+    monkeypatch.setattr(narrowing, "_MOST_FINE", 0)
+    coarse = find_cavities(parts, gap=gap)
+    assert coarse.leaks == () and len(coarse.voids) == 1
+    assert 5.0 * finest_cell(coarse) > 1000.0 * (bore - width)
+    monkeypatch.undo()
+    fine = find_cavities(parts, gap=gap)
+    assert fine.leaks and 5.0 * finest_cell(fine) < 1000.0 * (bore - width)
 
 
 SIZE = (0.7, 0.4, 0.3)
@@ -74,21 +104,28 @@ def hat_with_an_open_side(slot):
     return bar((np.add(inner, (y, 0)), np.add(outer, (y, 0))), 0.0, SIZE[0], "hat")
 
 
-@pytest.mark.parametrize(("seed", "millimetres"), [(0, 8), (1, 16), (2, 30)])
-def test_a_hat_open_along_its_side_is_a_chamber_with_a_passage(seed, millimetres):
+# A slot of 16 mm is measured in some attitudes and only seen in others.
+@pytest.mark.parametrize(
+    ("seed", "millimetres", "is_measured"),
+    [(0, 8, True), (3, 16, True), (1, 16, False), (2, 30, True)],
+)
+def test_a_hat_open_along_its_side_is_a_chamber_with_a_passage(seed, millimetres, is_measured):
     slot = millimetres / 1000.0
     parts, placed = turned([*plates(SIZE, 0.006), hat_with_an_open_side(slot)], seed)
     found = find_cavities(parts, gap=0.004)
     assert len(found.voids) == 1
     (passage,) = found.leaks
     assert passage.is_passage and set(passage.parts) == {"hat", "bottom"}
-    # Measured where the wider seal closes it, or as wide and large as the cells show it.
-    assert passage.widest == pytest.approx(slot, rel=0.1)
+    # Exact where the wider seal closes it, else about as wide and large as the cells show it.
+    told = [caution for caution in found.cautions if "could not be measured" in caution]
+    assert len(told) == (0 if is_measured else 1)
+    assert passage.widest == pytest.approx(slot, rel=1e-6 if is_measured else 0.1)
     along, across, up = back(passage.place, placed)
     assert 0.25 * SIZE[0] < along < 0.75 * SIZE[0]
     assert across == pytest.approx(SIZE[1] / 2 + BORE[0] / 2 + 0.002, abs=0.003)
     assert up == pytest.approx(slot / 2, abs=0.003)
-    assert passage.cavity_volume == pytest.approx(SIZE[0] * BORE[0] * BORE[1], rel=0.15)
+    chamber = SIZE[0] * BORE[0] * BORE[1]
+    assert passage.cavity_volume == pytest.approx(chamber, rel=0.01 if is_measured else 0.15)
 
 
 def faceted_bottom(least, most):
