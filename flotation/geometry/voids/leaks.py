@@ -93,7 +93,13 @@ def find_leaks(
         return [], (_unwatched(looking),)
     seen = watch(found.triangles.corners, state.sealed, looking.gap, looking.look_to)
     home = {void.number: number for number, void in enumerate(voids)}
-    left = [p for p in seen.places if seen.region[p.one] in home or seen.region[p.one] == OUTSIDE]
+    # What the cells show to be no wider than the gap is a slit that was to be sealed, or a crumb.
+    left = [
+        place
+        for place in seen.places
+        if place.width > looking.gap
+        and (seen.region[place.one] in home or seen.region[place.one] == OUTSIDE)
+    ]
     leaks: list[Leak] = []
     for attempt in _ATTEMPTS:
         if left:
@@ -262,6 +268,8 @@ def _rough(
 def _limit(seen: Watch, looking: Looking) -> str:
     """What the grid cannot tell."""
     coarse, finest = seen.cells[0][0], seen.cells[-1][0]
+    # A space of the finest cells must be surely wider than the gap.
+    narrow = max(_UNWATCHED * finest, looking.gap + 3.0 * finest)
     steps = [
         f"{1000.0 * cell:.1f} mm where a space is less than {1000.0 * width:.0f} mm wide"
         for cell, width in seen.cells[:0:-1]
@@ -280,8 +288,8 @@ def _limit(seen: Watch, looking: Looking) -> str:
         f"openings up to {1000.0 * looking.look_to:.0f} mm wide were looked for on a grid of "
         f"{grids}: an opening less than about {_ALIKE:.0f} cells narrower than its space, "
         f"{1000.0 * _ALIKE * finest:.1f} mm on the finest, counts as part of it and is not "
-        f"reported, and a space less than about {1000.0 * _UNWATCHED * finest:.1f} mm wide is not "
-        f"watched at all{missed if _BETWEEN_LINES * coarse > _UNWATCHED * finest else ''}"
+        f"reported, and a space less than about {1000.0 * narrow:.1f} mm wide is not "
+        f"watched at all{missed if _BETWEEN_LINES * coarse > narrow else ''}"
         f"{small if seen.least > 0.0 else ''}"
     )
 

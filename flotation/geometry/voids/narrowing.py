@@ -54,7 +54,7 @@ _CLOSE = 2
 # Cells of a finer step along one that is divided, and of a coarse one along a block.
 _HALF = SIDE // 2
 # The finest cells: so many along a gap.
-_FINEST = 12
+_FINEST = 4
 # A slit that shows no free cell is narrower than so many cells.
 _SHUT = 4
 

@@ -94,7 +94,7 @@ class _Spaces:
     """Where the spaces of all steps lie among the regions that are closed off."""
 
     def __init__(self, sealed: Sealed, gap: float) -> None:
-        self.sealed = sealed
+        self.sealed, self.gap = sealed, gap
         self.least = (_LEAST * gap) ** 3
         self.seed = np.full((1, 3), np.nan)
         self.region = np.array([SOLID])
@@ -103,6 +103,8 @@ class _Spaces:
         """Those that are new in a step; which of them lie within walls, or are too small to ask."""
         found = step.found
         large = (found.born >= 1) & (found.size * step.cell**3 >= self.least)
+        # What may be no wider than the gap is a slit, which putty fills or leaves as a crumb.
+        large &= (2 * found.born + 1) * step.cell > self.gap
         region = np.full(len(found.born), SOLID)
         region[: step.first] = self.region
         for number in range(step.first, len(region)):
