@@ -26,14 +26,14 @@ def web_in_a_bore(seed):
 def assert_reported(parts, placed, gap, where, width):
     """One void, and an opening in it at its place, measured or about as wide as it is."""
     found = find_cavities(parts, gap=gap)
-    (void,) = found.voids
+    assert len(found.voids) == 1
     off = [float(np.linalg.norm(leak.place - placed(where))) for leak in found.leaks]
     assert off, found.cautions
     nearest = found.leaks[int(np.argmin(off))]
     assert min(off) < max(0.25 * width, 0.003)
     assert nearest.is_passage
     assert 0.5 * width < nearest.widest < 1.5 * width
-    return void
+    return found
 
 
 def holed(seed):
@@ -53,14 +53,14 @@ def slotted(seed):
     return parts, placed, gap, (at, bore / 2, bore - width / 2), width
 
 
-@pytest.mark.parametrize("seed", [1, 3, 4])
+@pytest.mark.parametrize("seed", [1, 4])
 def test_a_hole_in_the_web_of_a_narrow_bore_is_a_passage_at_its_place(seed):
     assert_reported(*holed(seed))
 
 
-@pytest.mark.parametrize("seed", [0, 3, 11, 12])
+@pytest.mark.parametrize("seed", [0, 3, 12])
 def test_a_slot_beside_the_web_of_a_narrow_bore_is_a_passage_at_its_place(seed):
-    void = assert_reported(*slotted(seed))
+    (void,) = assert_reported(*slotted(seed)).voids
     bore, _, width, length, _, _ = web_in_a_bore(seed)
     whole = bore**2 * length - WALL * bore * (bore - width)
     assert void.volume == pytest.approx(whole, rel=1e-6)
@@ -73,7 +73,7 @@ def finest_cell(found):
 
 @pytest.mark.parametrize(("bored", "seed"), [(holed, 3), (slotted, 11)])
 def test_only_finer_cells_see_an_opening_in_a_bore_of_less_than_20_mm(bored, seed, monkeypatch):
-    parts, _, gap, _, width = bored(seed)
+    parts, placed, gap, where, width = bored(seed)
     bore = web_in_a_bore(seed)[0]
     assert 0.012 < bore < 0.020
     monkeypatch.setattr(narrowing, "_MOST_FINE", 0)
@@ -81,8 +81,8 @@ def test_only_finer_cells_see_an_opening_in_a_bore_of_less_than_20_mm(bored, see
     assert coarse.leaks == () and len(coarse.voids) == 1
     assert 5.0 * finest_cell(coarse) > 1000.0 * (bore - width)
     monkeypatch.undo()
-    fine = find_cavities(parts, gap=gap)
-    assert fine.leaks and 5.0 * finest_cell(fine) < 1000.0 * (bore - width)
+    fine = assert_reported(parts, placed, gap, where, width)
+    assert 5.0 * finest_cell(fine) < 1000.0 * (bore - width)
 
 
 SIZE = (0.7, 0.4, 0.3)
