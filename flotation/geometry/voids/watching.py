@@ -188,10 +188,20 @@ class _Picture:
             here = np.unique(self.group[self.lasting & (self.region == number)])
             ordered = sorted((int(n) for n in here), key=self._size)
             lone = {int(way[n]): n for n in ordered}
-            for small in (n for w, n in lone.items() if w != way[ordered[-1]]):
+            for small in (n for w, n in lone.items() if w != way[ordered[-1]] and not self._cut(n)):
                 width = _NARROW * self.steps[self.home[small]].cell
                 places.append(Place(small, ordered[-1], width, None, self._round(small)))
         return places
+
+    def _cut(self, space: int) -> bool:
+        """Whether a space reaches the edge of the cells that were divided, and goes on beyond."""
+        of = np.flatnonzero(self.group == space)
+        for number in np.unique(self.home[of][self.home[of] > 0]):
+            found = self.steps[number].found
+            cells = np.flatnonzero(np.isin(found.label, of[self.home[of] == number]))
+            if not all(inside.all() for _, inside in found.cells.beside(cells)):
+                return True
+        return False
 
     def _size(self, number: int) -> float:
         """Volume of a space and those that it is one with; the outside has more than any."""
