@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from flotation.foundbetween import FoundBetween
 from flotation.geometry.solid import Skin, Solid
@@ -11,6 +12,7 @@ from flotation.geometry.voids import OUTSIDE, CavityFinding, Leak, Void
 from flotation.geometry.voids.naming import names_by_place
 from flotation.units import si
 
+Floats = NDArray[np.float64]
 Progress = Callable[[float, str], None]
 """Is told, from time to time, the share of the work that is done, and what comes next."""
 
@@ -66,8 +68,9 @@ class FoundCavities:
         """Which way foam or water goes through a leak."""
         if leak.is_passage:
             return (
-                f"between two chambers of {self.named(leak.cavity)}, of which the smaller holds"
-                f" {si(leak.cavity_volume, 'm3')}: pouring one feeds the other"
+                f"between two chambers of {self.named(leak.cavity)}, of which the smaller, round"
+                f" {_place(leak.cavity_place)}, holds {si(leak.cavity_volume, 'm3')}: pouring one"
+                f" feeds the other"
             )
         home = self.named(leak.cavity)
         if leak.cavity == OUTSIDE:
@@ -95,11 +98,10 @@ class FoundCavities:
 
     def leak_sentence(self, leak: Leak) -> str:
         """Where a leak is, how wide, between which parts, and where foam would go."""
-        place = ", ".join(f"{x:.3f}" for x in leak.place)
         between = " and ".join(dict.fromkeys(leak.parts))
         return (
-            f"up to {si(leak.widest, 'm')} wide at x, y, z = {place} m, in {between}; foam goes"
-            f" {self.leads(leak)}"
+            f"up to {si(leak.widest, 'm')} wide at x, y, z = {_place(leak.place)}, in {between};"
+            f" foam goes {self.leads(leak)}"
         )
 
     def between(self, number: int) -> FoundBetween:
@@ -120,3 +122,8 @@ class FoundCavities:
             adrift=tuple(name for body in void.adrift for name in body),
             leaks=tuple(self.leak_sentence(leak) for leak in leaks),
         )
+
+
+def _place(point: Floats) -> str:
+    """x, y, z for a sentence, to the millimetre; the centreline is 0.000 from either side."""
+    return ", ".join(f"{round(float(x), 3) + 0.0:.3f}" for x in point) + " m"

@@ -84,4 +84,4 @@ def metres(value: float) -> str:
 
 def position(point: Sequence[float]) -> str:
     """A point for a message, as the boat file writes it."""
-    return "[" + ", ".join(f'"{value:.3f} m"' for value in point) + "]"
+    return "[" + ", ".join(f'"{round(value, 3) + 0.0:.3f} m"' for value in point) + "]"

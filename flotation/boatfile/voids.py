@@ -20,8 +20,8 @@ from flotation.errors import InputError, UnitError
 from flotation.foundcavities import FoundCavities, Progress
 from flotation.geometry.nearness import contains
 from flotation.geometry.solid import Skin, Solid
-from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap
-from flotation.geometry.voids.naming import NoSuchVoid, void_named
+from flotation.geometry.voids import OUTSIDE, CavityFinding, Closure, Gap, Void
+from flotation.geometry.voids.naming import NoSuchVoid, names_by_place, void_named
 from flotation.units import length, si
 
 _NUMBER = r"-?[0-9]+\.[0-9]+"
@@ -205,7 +205,8 @@ def _called(file: Place, finding: CavityFinding) -> tuple[tuple[str, ...], tuple
             try:
                 number = void_named(table["found"], finding.voids)
             except NoSuchVoid as error:
-                missed.append(f'[[cavity]] "{table.get("name", "")}": {error}')
+                there = _there(table["found"], finding.voids)
+                missed.append(f'[[cavity]] "{table.get("name", "")}": {error}. {there}')
                 continue
             called[number] = called[number] or str(table.get("name", ""))
     return tuple(called), tuple(missed)
@@ -221,25 +222,26 @@ def found_void(place: Place, name: str, found: FoundCavities | None) -> int | No
     try:
         return void_named(name, found.voids)
     except NoSuchVoid as error:
-        place.fault("found", str(error), _instead(name, found))
+        look = "`flotation cavities` tells what leaks and what is joined."
+        place.fault("found", str(error), f"{_there(name, found.voids)} {look}")
         return None
 
 
-def _instead(name: str, found: FoundCavities) -> str:
-    """What to look at where a name means no void: what holds its place now, or lies nearest."""
-    look = "`flotation cavities` tells what leaks and what is joined."
+def _there(name: str, voids: Sequence[Void]) -> str:
+    """Of a name that means no void: what holds its place now, or lies nearest."""
+    names = names_by_place(voids)
     match = _PLACE.match(name)
-    if match is None or not found.voids:
-        known = ", ".join(f'"{one}"' for one in found.names[:_SHOWN]) or "none"
-        return f"Found are: {known}. {look}"
+    if match is None or not voids:
+        known = ", ".join(f'"{one}"' for one in names[:_SHOWN]) or "none"
+        return f"Found are: {known}."
     across = {"port": 1.0, "starboard": -1.0}.get(match["side"], 0.0)
     at = np.array([[float(match["x"]), across * float(match["y"] or 0.0), float(match["z"])]])
-    for number, void in enumerate(found.voids):
+    for number, void in enumerate(voids):
         if contains(void.solid, at)[0]:
             size = si(void.volume, "m3")
-            return f'That place lies in "{found.names[number]}", which holds {size}. {look}'
-    away = [float(np.linalg.norm(void.centroid - at[0])) for void in found.voids]
-    return f'The nearest is "{found.names[int(np.argmin(away))]}". {look}'
+            return f'That place lies in "{names[number]}", which holds {size}.'
+    away = [float(np.linalg.norm(void.centroid - at[0])) for void in voids]
+    return f'The nearest is "{names[int(np.argmin(away))]}".'
 
 
 def search_notes(found: FoundCavities | None) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from flotation.geometry.shapes_outline import View, outline
 from flotation.geometry.solid import Skin, Solid
 from flotation.geometry.voids import OUTSIDE, Leak, Void
 from flotation.geometry.voids.thickening import closed_sheet
-from flotation.report.cavity_tables import leak_sentence
+from flotation.report.cavity_tables import entry_to_close, leak_sentence, what_to_do
 from flotation.report.labels import Label, Place, place_labels
 from flotation.report.paper import paper_named
 from flotation.report.printing import si
@@ -67,12 +67,13 @@ def picture_data(found: FoundCavities, paper: str) -> dict[str, Any]:
         "looked_to": si(found.finding.looked_to, "m"),
         "closed": list(found.closed),
         "surface": si(found.surface_error, "m"),
-        "asides": [*found.asides, *found.finding.cautions],
+        "asides": [*found.asides, *found.finding.cautions, *found.notes],
         "plan": plan,
         "side": side,
         "end": end,
         "cavities": [_row(found, n, void) for n, void in enumerate(found.voids)],
         "leaks": [leak_sentence(found, n, leak) for n, leak in enumerate(found.finding.leaks)],
+        "remedy": [what_to_do(found), entry_to_close(found)] if found.finding.leaks else [],
     }
 
 

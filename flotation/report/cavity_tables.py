@@ -1,5 +1,6 @@
 """Found cavities for a terminal of 80 columns and for machines, and their meshes."""
 
+import math
 import re
 import textwrap
 from collections.abc import Sequence
@@ -28,6 +29,7 @@ def cavities_text(found: FoundCavities) -> str:
     parts += ["", "Openings that were not sealed:"]
     parts += [item(leak_sentence(found, n, leak)) for n, leak in enumerate(finding.leaks)]
     parts += [f"none up to {si(finding.looked_to, 'm')}"] * (not finding.leaks)
+    parts += ["", wrapped(what_to_do(found)), entry_to_close(found)] if finding.leaks else []
     parts += ["", "Sealed gaps, the longest first:"]
     parts += [item(_gap_sentence(found, gap)) for gap in finding.gaps[:_SHOWN_GAPS]]
     more = len(finding.gaps) - _SHOWN_GAPS
@@ -82,6 +84,25 @@ def _conditions(found: FoundCavities) -> str:
 def leak_sentence(found: FoundCavities, number: int, leak: Leak) -> str:
     """Where a leak is, how wide, between which parts, and where foam would go."""
     return f"L{number + 1}: {found.leak_sentence(leak)}"
+
+
+def what_to_do(found: FoundCavities) -> str:
+    """How openings that were not sealed are closed, in the boat and in the boat file."""
+    return (
+        f"Foam and water run through each of them. Close it with a plug or tape before the pour,"
+        f" and say so in the boat file: under [[opening]], with its place and a width not less"
+        f" than its own, or with the plug's mesh or shape. A joint that paste fills to more than"
+        f" {si(found.finding.gap, 'm')} needs a wider gap under [parts]. For the first of them:"
+    )
+
+
+def entry_to_close(found: FoundCavities) -> str:
+    """The [[opening]] that closes the first leak, as the boat file has it."""
+    leak = found.finding.leaks[0]
+    place = ", ".join(f'"{round(float(x), 4) + 0.0:.4f} m"' for x in leak.place)
+    # A hole drawn 20 mm wide may be found a rounding wider, which 20 mm still closes.
+    width = math.ceil(1000.0 * leak.widest * (1.0 - 1e-6))
+    return f'  [[opening]]\n  name = "L1"\n  at = [[{place}]]\n  width = "{width} mm"'
 
 
 def _gap_sentence(found: FoundCavities, gap: Gap) -> str:

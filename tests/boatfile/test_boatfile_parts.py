@@ -174,4 +174,7 @@ def test_a_cavity_that_is_no_longer_found_is_told_with_the_table(tmp_path: Path)
     wrong = CAVITY.replace("0.50 port", "0.60 port")
     found = read_found_cavities(parts_file(tmp_path, SEARCH, chest(), CAVITY, wrong))
     assert found.called == ("locker",)
-    assert found.notes == ('[[cavity]] "locker": no cavity is found at "0.60 port 0.40 up 0.15"',)
+    assert found.notes == (
+        '[[cavity]] "locker": no cavity is found at "0.60 port 0.40 up 0.15". That place lies in'
+        ' "0.50 port 0.40 up 0.15", which holds 180 L.',
+    )

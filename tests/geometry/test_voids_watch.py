@@ -170,11 +170,16 @@ def test_progress_is_told_from_start_to_end():
 def test_a_search_that_looks_for_no_openings_says_so():
     parts, _ = turned(edge_to_edge(0.5 * GAP), 2)
     (told,) = find_cavities(parts, gap=GAP, look_to=GAP).cautions
-    assert f"the width to look to, {1000.0 * GAP:.1f} mm, is not more than the gap" in told
-    (told,) = find_cavities(parts, gap=GAP).cautions
+    both = f"{1000.0 * GAP:.1f} mm"
+    assert f"the width to look to, {both}, is not more than the gap, {both};" in told
+    found = find_cavities(parts, gap=GAP)
+    (told,) = found.cautions
+    assert f"openings up to {1000.0 * found.looked_to:.0f} mm wide were looked for" in told
     cell = float(told.partition("a grid of ")[2].split()[0])
     narrow = float(told.partition("a space less than about ")[2].split()[0])
     assert narrow == pytest.approx(4.0 * cell, abs=0.7)
+    alike = float(told.partition("narrower than its space, ")[2].split()[0])
+    assert alike == pytest.approx(5.0 * cell, abs=0.7)
 
 
 @pytest.mark.parametrize("side", [0.014, 0.022])

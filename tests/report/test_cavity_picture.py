@@ -36,7 +36,9 @@ def test_the_page_has_each_cavity_with_its_bound_and_each_leak(
     assert "#panic() $x$" in text
     for shown in ("2.05 port 0.30 up 0.20", "bow", "0.75 port 0.30 up 0.20", "30 L", "0.1 L"):
         assert shown in text
-    assert text.count("L1") == text.count("L2") == 4  # three views and the list
+    told, _, entry = text.rpartition("[[opening]]")
+    assert told.count("L1") == told.count("L2") == 4  # three views and the list
+    assert entry.split()[:3] == ["name", "=", '"L1"']
     assert "to the outside" in text
     assert 'to "bow"' in text
 
