@@ -6,9 +6,9 @@ holes all lie below the surface is caught. So a dome is caught above its highest
 second peak without a vent is caught from the level of the saddle where it splits off.
 
 The parts of {height > level} change only where the level passes a corner of the mesh: between two
-corners one question settles it. Parts of the surface that hang together are asked first; only
-where that leaves it open is the solid cut and its pieces told apart, so that a ring round a
-pillar or a hollow inside counts as what it is.
+corners one question settles it. The surface is asked first: above the level at which a peak's part
+of it joins a higher one, or a way out, its air may be caught, and below not. Then the solid is cut
+and its pieces told apart, so that a ring round a pillar or a hollow inside counts as what it is.
 """
 
 from collections.abc import Sequence
@@ -16,16 +16,19 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from flotation.geometry.bodies import label_bodies
 from flotation.geometry.cavities import NOTHING
-from flotation.geometry.cavities_cut import pieces_above, without_top
+from flotation.geometry.cavities_cut import LevelCuts, without_top
 from flotation.geometry.nearness import distance_to_surface, nearest_on_surface, nearest_triangle
+from flotation.geometry.peaks import Peak, lasting_peaks
 from flotation.geometry.solid import Floats, Integers, Solid
 
 _HAIR = 1e-9
 """Of the solid's height: levels closer than this are one, and a cut lies this far above its own."""
+_ON = 1e-6
+"""Of the solid's height: what lies farther from a piece is not on it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,7 +75,7 @@ def caught_air(solid: Solid, up: ArrayLike, open_points: ArrayLike) -> tuple[Air
     space = _Space(solid, direction / length, _on_surface(solid, points))
     traps: list[AirTrap] = []
     for peak in space.peaks:
-        if not any(_holds(trap, space, peak) for trap in traps):
+        if not any(_holds(trap, space, peak.vertex) for trap in traps):
             trap = space.trap_of(peak)
             if trap is not None:
                 traps.append(trap)
@@ -118,6 +121,10 @@ class _Space:
     _labels: dict[int, Integers] = field(default_factory=dict)
 
     @cached_property
+    def _cuts(self) -> LevelCuts:
+        return LevelCuts(self.solid)
+
+    @cached_property
     def height(self) -> Floats:
         """(n,) m, of every vertex."""
         height: Floats = self.solid.vertices @ self.up
@@ -130,9 +137,14 @@ class _Space:
         return height
 
     @cached_property
+    def tall(self) -> float:
+        """Height over all, m."""
+        return float(np.ptp(self.height[self.solid.faces]))
+
+    @property
     def hair(self) -> float:
         """m, the least difference of height that counts."""
-        return _HAIR * float(np.ptp(self.height[self.solid.faces]))
+        return _HAIR * self.tall
 
     @cached_property
     def levels(self) -> Floats:
@@ -150,30 +162,18 @@ class _Space:
         return np.stack(np.divmod(np.unique(low * count + high), count), axis=1)
 
     @cached_property
-    def peaks(self) -> list[int]:
-        """One vertex of every ceiling that has nothing higher beside it, the highest first."""
-        rise = self.height[self.edges[:, 1]] - self.height[self.edges[:, 0]]
-        used = np.unique(self.solid.faces)
-        level = self.edges[np.abs(rise) <= self.hair]
-        rows = np.concatenate([np.stack([used, used], axis=1), level])
-        plateau = label_bodies(rows)[: len(used)]
-        passed = np.zeros(len(self.height), dtype=bool)
-        passed[self.edges[rise > self.hair, 0]] = True
-        passed[self.edges[rise < -self.hair, 1]] = True
-        roof = np.zeros(len(self.height), dtype=bool)
-        roof[self.solid.faces[self._facing_up]] = True
-        count = int(plateau.max()) + 1
-        lower = np.bincount(plateau, passed[used], count) > 0
-        roofed = np.bincount(plateau, roof[used], count) > 0
-        _, first = np.unique(plateau, return_index=True)
-        found = used[first[roofed & ~lower]]
-        return [int(peak) for peak in found[np.argsort(-self.height[found], kind="stable")]]
+    def peaks(self) -> list[Peak]:
+        """Those that may hold air worth counting, the highest first."""
+        out = list(zip(self.hole_height.tolist(), self._beside.tolist(), strict=True))
+        peaks = lasting_peaks(self.height, self.solid.faces, self._roof, out)
+        return [peak for peak in peaks if peak.roofed > NOTHING * self.solid.volume]
 
     @cached_property
-    def _facing_up(self) -> NDArray[np.bool_]:
+    def _roof(self) -> Floats:
+        """(m,) m2, each triangle that faces upward, seen from above; 0 for the others."""
         a, b, c = (self.solid.vertices[self.solid.faces[:, i]] for i in range(3))
-        facing: NDArray[np.bool_] = np.cross(b - a, c - a) @ self.up > 0.0
-        return facing
+        roof: Floats = np.maximum(0.5 * np.cross(b - a, c - a) @ self.up, 0.0)
+        return roof
 
     @cached_property
     def _beside(self) -> Integers:
@@ -186,23 +186,39 @@ class _Space:
         beside: Integers = faces[np.arange(len(faces)), highest]
         return beside
 
-    def trap_of(self, peak: int) -> AirTrap | None:
-        """The largest caught part around a peak; None where its air gets out to the last."""
-        top = int(self.levels.searchsorted(self.height[peak] - 0.5 * self.hair))
-        low, high = -1, top - 1  # caught in the span above levels[high], not in that above low
-        if high < 0 or not self._caught(high, peak):
+    def trap_of(self, peak: Peak) -> AirTrap | None:
+        """The largest caught part around a peak; None where its air gets out to the last.
+
+        It ends no lower than its piece of the surface, which mostly is where it ends.
+        """
+        span = self._caught_down_to(peak)
+        if span is None:
+            return None
+        level = float(self.levels[span])
+        parts = self._pieces_above(level + self.hair)
+        home = self._piece_at(parts, self.solid.vertices[peak.vertex])
+        if home is None or parts[home].volume <= NOTHING * self.solid.volume:
+            return None
+        return AirTrap(parts[home], level, self._top(parts[home]))
+
+    def _caught_down_to(self, peak: Peak) -> int | None:
+        """The lowest span between levels in which the air around a peak is caught."""
+        top = self._level_at(float(self.height[peak.vertex]))
+        low, high = self._level_at(peak.lasts), top - 1
+        if high < low:
+            return None
+        if self._caught(low, peak.vertex):
+            return low
+        if not self._caught(high, peak.vertex):
             return None
         while high - low > 1:
             middle = (low + high) // 2
-            low, high = (low, middle) if self._caught(middle, peak) else (middle, high)
-        level = float(self.levels[high])
-        parts = self._pieces_above(level + self.hair)
-        if not parts:
-            return None
-        part = parts[self._piece_at(parts, self.solid.vertices[peak])]
-        if part.volume <= NOTHING * self.solid.volume:
-            return None
-        return AirTrap(part, level, self._top(part))
+            low, high = (low, middle) if self._caught(middle, peak.vertex) else (middle, high)
+        return high
+
+    def _level_at(self, height: float) -> int:
+        """Number of a level: the lowest of the heights that are one with it, so none above it."""
+        return max(int(self.levels.searchsorted(height, side="right")) - 1, 0)
 
     def _top(self, part: Solid) -> Floats:
         height = part.vertices @ self.up
@@ -221,14 +237,14 @@ class _Space:
         if (label[self._beside[out]] == label[peak]).any():
             return False
         parts = self._pieces_above(middle)
-        if len(parts) < 2:
-            return not parts
         home = self._piece_at(parts, self.solid.vertices[peak])
+        if home is None:
+            return True
         return all(self._piece_at(parts, self.holes[hole]) != home for hole in out)
 
     def _pieces_above(self, level: float) -> tuple[Solid, ...]:
         if level not in self._pieces:
-            self._pieces[level] = pieces_above(self.solid, self.up, level)
+            self._pieces[level] = self._cuts.pieces_above(self.up, level)
         return self._pieces[level]
 
     def _label(self, span: int, middle: float) -> Integers:
@@ -242,13 +258,13 @@ class _Space:
             self._labels[span] = label
         return self._labels[span]
 
-    def _piece_at(self, parts: Sequence[Solid], point: Floats) -> int:
-        """The piece whose surface a point is on: the nearest, where boxes do not settle it."""
-        beyond = [
-            np.maximum(part.bounds[0] - point, point - part.bounds[1]).max() for part in parts
-        ]
-        near = np.flatnonzero(np.array(beyond) <= self.hair)
-        if near.size == 1:
-            return int(near[0])
-        away = [float(distance_to_surface(part, point[None])[0]) for part in parts]
-        return int(np.argmin(away))
+    def _piece_at(self, parts: Sequence[Solid], point: Floats) -> int | None:
+        """The piece whose surface a point is on; None where its own was left off as rounding."""
+        away = np.full(len(parts), np.inf)
+        for number, part in enumerate(parts):
+            low, high = part.bounds
+            if np.maximum(low - point, point - high).max() <= _ON * self.tall:
+                away[number] = distance_to_surface(part, point[None])[0]
+        if not len(away) or away.min() > _ON * self.tall:
+            return None
+        return int(away.argmin())

@@ -226,3 +226,22 @@ def test_two_peaks_hold_what_their_highest_holes_leave(holes: list[tuple[float, 
     slopes = ((left, 0.5, 0.5 / 0.3, 0.5 / 0.2), (right, 0.6, 0.5 / 0.4, 0.5 / 0.3))
     expected = sum(0.5 * (top - low) ** 2 * (a + b) * WIDE for low, top, a, b in slopes)
     assert total(caught_air(PEAKS, UP, points)) == pytest.approx(expected, abs=2e-8)
+
+
+@pytest.mark.parametrize("below", [0.1, 1e-3, 1e-5, 1e-7, 1e-8, 1e-10])
+def test_a_corner_elsewhere_just_below_a_peak_does_not_hide_its_air(below: float) -> None:
+    """The cut through the first span then leaves less of the peak than counts."""
+    body = profile(
+        (0, 0), (4, 0), (4, 0.5), (3, 1.0), (2, 0.5), (1.5, 1.0 - below), (1, 1.2), (0, 0.5)
+    )
+    (trap,) = caught_air(body, UP, [(1.0, 0.1, 1.2)])
+    assert trap.level == pytest.approx(0.5)
+    assert trap.volume == pytest.approx(0.5 * 2.0 * 0.5 * WIDE)
+
+
+@pytest.mark.parametrize("off", [-0.9e-9, -0.6e-9, -0.3e-9, 0.3e-9, 0.6e-9, 0.9e-9])
+def test_a_hole_within_rounding_of_a_peak_opens_it(off: float) -> None:
+    body = profile((0, 0), (2, 0), (2, 0.5), (1, 1.0 + off), (0, 0.5))
+    beside = profile((0, 0), (2, 0), (2, 0.5), (1.2, 1.0 + off), (0.8, 1.0), (0, 0.5))
+    assert caught_air(body, UP, [(1.0, 0.1, 1.0)]) == ()
+    assert caught_air(beside, UP, [(0.8, 0.1, 1.0)]) == ()
