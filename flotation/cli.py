@@ -284,12 +284,13 @@ def report(
     with second_process(*_MEANWHILE) as second:
         boat = _read(file)
         plan = _plan(boat, second)
+        from flotation.report import handouts
         from flotation.swamped.what_if import what_if
 
         supposed = second.begin(what_if, boat, plan.foam)
+        planned = second.begin(handouts.planned_handouts, boat, plan, paper.value)
         result = _assess(boat, plan)
         with doing("Setting the pages"):
-            from flotation.report import handouts
             from flotation.swamped.afloat import righting_curves
 
             curves = righting_curves(boat, plan.foam)
@@ -300,7 +301,7 @@ def report(
                 paper=paper.value,
                 curves=curves,
                 supposed=supposed(),
-                second=second,
+                planned=planned,
             )
             written = handouts.write_all(to, files)
     from flotation.report import tables

@@ -1,7 +1,7 @@
 """All hand-outs of a boat together, and their way to the disk: all of them or none."""
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from errno import EISDIR
 from pathlib import Path
@@ -30,7 +30,6 @@ from flotation.report.tables import (
     pour_json,
 )
 from flotation.report.typesetting import typeset
-from flotation.second import NO_SECOND, Second
 from flotation.swamped.assessment import Assessment
 from flotation.swamped.trials.curves import ArmCurve
 from flotation.swamped.what_if import WhatIf
@@ -66,7 +65,7 @@ def all_handouts(  # noqa: PLR0913 - one call that says all, each by its name
     paper: str = "a4",
     curves: Sequence[ArmCurve] = (),
     supposed: WhatIf | None = None,
-    second: Second = NO_SECOND,
+    planned: Callable[[], dict[str, bytes]] | None = None,
 ) -> dict[str, bytes]:
     """Every hand-out: file name -> bytes.
 
@@ -76,21 +75,21 @@ def all_handouts(  # noqa: PLR0913 - one call that says all, each by its name
     paper     "a4" or "letter", of the PDFs
     curves    righting arms of the swamped boat; none: no plot
     supposed  one thing changed at a time; None: no table of it
-    second    a second process that writes what the plan alone gives meanwhile
+    planned   waits for `planned_handouts`, begun elsewhere; None: they are made here
     """
     beside = Beside(tuple(curves), supposed)
-    planned = second.begin(_planned, boat, plan, paper)
     # The typesetter lets other work go on beside it.
     with ThreadPoolExecutor(1) as beside_it:
         text = calculation_data(boat, plan, assessment, paper, beside)
         pages = beside_it.submit(typeset, TEMPLATE, text)
         assessed = _assessed(boat, plan, assessment, beside)
-        every = {**planned(), **assessed, "assessment.pdf": pages.result()}
+        of_plan = planned_handouts(boat, plan, paper) if planned is None else planned()
+        every = {**of_plan, **assessed, "assessment.pdf": pages.result()}
     return {name: every[name] for name in NAMES}
 
 
-def _planned(boat: Boat, plan: PourPlan, paper: str) -> dict[str, bytes]:
-    """What the plan alone gives: the floor's papers and the plan's data."""
+def planned_handouts(boat: Boat, plan: PourPlan, paper: str) -> dict[str, bytes]:
+    """What the plan alone gives, the floor's papers and the plan's data: file name -> bytes."""
     return {
         **{name: sheet(boat, plan, paper) for name, sheet in _FLOOR.items()},
         "holes.json": holes_json(boat, plan).encode(),
