@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from cavity_parts import SIDES, block, disc, drilled_plate, pipe, plates, turned
+from cavity_parts import SIDES, bar, block, disc, drilled_plate, pipe, plates, turned
 
 from flotation.geometry.solid import Solid
 from flotation.geometry.voids import Closure, find_cavities
@@ -52,6 +52,58 @@ def test_seeded_opening_is_sealed_or_reported_at_its_place(seed, millimetres):
         assert leak.cavity_volume == pytest.approx(whole, rel=1e-3)
     assert place == pytest.approx(middle, abs=1e-4)
     assert across - 1e-6 <= widest <= diameter + 1e-6
+
+
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("millimetres", [6.0, 14.0])
+def test_an_opening_is_measured_though_its_corners_have_the_digits_of_a_mesh_file(
+    seed, millimetres
+):
+    """Single precision in millimetres, some metres off: 0.2 um, and no two facets are parallel."""
+    chance = np.random.default_rng(seed)
+    at = chance.uniform((0.05, 0.05), (SIZE[1] - 0.05, SIZE[2] - 0.05))
+    shift = np.array([2.041, 0.377, 0.287]) + chance.uniform(0.0, 1.0, 3)
+    parts = [
+        Solid(as_stored(part.vertices + shift), part.faces, name=part.name)
+        for part in drilled_box(millimetres / 1000.0, at)
+    ]
+    (leak,) = find_cavities(parts, gap=GAP).leaks
+    assert leak.place == pytest.approx(np.add(shift, (SIZE[0] + WALL / 2, *at)), abs=1e-4)
+    assert leak.widest == pytest.approx(millimetres / 1000.0, rel=0.01)
+
+
+def as_stored(vertices):
+    return (1000.0 * vertices).astype(np.float32).astype(float) / 1000.0
+
+
+def test_a_wedge_outside_a_sealed_joint_is_no_leak():
+    """A lid 2 mm above the walls, that rises beyond them over a ledge; and a hole elsewhere."""
+    length, breadth, height = SIZE
+    top, wide = height + WALL, breadth + WALL
+    lower = np.array([(-0.3, top + 0.032), (-WALL, top + 0.002), (wide, top + 0.002)])
+    lid = bar((lower, np.add(lower, (0.0, 0.02))), -WALL, length + WALL, "lid")
+    ledge = block((-WALL, -0.3, top - 0.02), (length + WALL, -WALL, top), "ledge")
+    box = [part for part in drilled_box(0.006, (0.21, 0.11)) if part.name != "lid"]
+    found = find_cavities([*box, lid, ledge], gap=GAP)
+    (leak,) = found.leaks
+    assert leak.parts == ("forward", "forward")
+    assert leak.place == pytest.approx((length + WALL / 2, 0.21, 0.11), abs=1e-4)
+
+
+def test_a_joint_that_widens_to_more_than_the_gap_leaks_there():
+    """As above, but the lid rises along the walls: from 2 mm aft to 8 mm forward."""
+    length, breadth, height = SIZE
+    top = height + WALL
+    lid = block((-WALL, -WALL, top), (length + WALL, breadth + WALL, top + 0.02), "lid")
+    rise = 0.002 + 0.006 * np.clip(lid.vertices[:, 0] / length, 0.0, None)
+    raised = Solid(lid.vertices + np.outer(rise, (0.0, 0.0, 1.0)), lid.faces, name="lid")
+    box = [part for part in plates(SIZE, WALL) if part.name != "lid"]
+    leaks = find_cavities([*box, raised], gap=GAP).leaks
+    assert {leak.parts for leak in leaks} >= {("forward", "lid")}
+    for leak in leaks:
+        assert leak.to == OUTSIDE and "lid" in leak.parts
+        assert leak.place[0] > length / 3.0
+        assert leak.widest == pytest.approx(0.008, abs=1e-4)
 
 
 def test_a_limber_hole_joins_two_chambers_and_is_called_a_passage():

@@ -8,6 +8,7 @@ reported as the grid shows it.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -24,6 +25,7 @@ from flotation.geometry.voids.putty import (
     Opening,
     Opposites,
     Puttied,
+    closed_without,
     more_putty,
     opposites_near,
     up_to,
@@ -44,9 +46,14 @@ _BETWEEN_LINES = 1.5
 
 @dataclass(frozen=True)
 class _Attempt:
-    """How much wider than the grid shows openings are sealed, all round a space, and with ties."""
+    """How wide openings are sealed, whether all round a space, and whether with ties.
+
+    wider  times as wide as the grid shows an opening
+    gaps   times the gap, for one that the grid does not show, but no wider than that leaves open
+    """
 
     wider: float
+    gaps: float
     all_round: bool
     with_ties: bool
 
@@ -54,15 +61,22 @@ class _Attempt:
         """Where to look for them."""
         return place.space if self.all_round or place.mouth is None else place.mouth
 
+    def width(self, place: Place, gap: float) -> float:
+        """Up to which width, m."""
+        if place.mouth is None:
+            return min(self.gaps * gap, self.wider * place.width)
+        return self.wider * place.width
+
 
 # A round opening that lies askew to the grid is half as wide again as it looks there, and one
-# that the grid shows may go on as a slot too narrow for it.
+# that the grid shows may go on as a slot too narrow for it. Of openings too narrow for the grid
+# the narrow are tried first: the wider the putty, the more of it stands where nothing leaks.
 _ATTEMPTS = (
-    _Attempt(1.0, False, False),
-    _Attempt(1.5, False, False),
-    _Attempt(1.0, True, False),
-    _Attempt(1.5, True, False),
-    _Attempt(1.0, True, True),
+    _Attempt(1.0, 2.0, False, False),
+    _Attempt(1.5, 4.0, False, False),
+    _Attempt(1.0, 8.0, True, False),
+    _Attempt(1.5, np.inf, True, False),
+    _Attempt(1.0, np.inf, True, True),
 )
 
 
@@ -103,7 +117,7 @@ def find_leaks(
     leaks: list[Leak] = []
     for attempt in _ATTEMPTS:
         if left:
-            closed = _closed_too(found, state, left, attempt)
+            closed = _closed_too((found, state), left, attempt, looking.gap)
             step = _Step(found, closed, (seen, home), looking)
             leaks.extend(step.leaks(left, leaks))
             left = [place for place in left if not step.parts(place)]
@@ -114,25 +128,26 @@ def find_leaks(
 
 
 def _closed_too(
-    found: Opposites, state: Puttied, places: Sequence[Place], attempt: _Attempt
+    base: tuple[Opposites, Puttied], places: Sequence[Place], attempt: _Attempt, gap: float
 ) -> Puttied:
     """Everything sealed that was, and each of the places up to its own width."""
-    pieces, boxed, widest = [], [], 0.0
-    for given in sorted({place.width for place in places}, reverse=True):
-        width = given * attempt.wider
-        boxes = [attempt.boxes(place) for place in places if place.width == given]
+    found, state = base
+    widths = [attempt.width(place, gap) for place in places]
+    pieces, boxed = [], []
+    for width in sorted(set(widths), reverse=True):
+        here = [place for place, own in zip(places, widths, strict=True) if own == width]
+        boxes = [attempt.boxes(place) for place in here]
         low, high = (np.concatenate([getattr(b, end) for b in boxes]) for end in ("low", "high"))
         near = opposites_near(found, low, high, width).pieces
         pieces.append(up_to(near, np.full(len(near), width)))
         boxed.append((low, high))
-        widest = max(widest, width)
     low, high = (np.concatenate([box[end] for box in boxed]) for end in (0, 1))
-    edges = edges_near(found.edges, low, high, widest)
+    edges = edges_near(found.edges, low, high, max(widths))
     joined = join_pieces(pieces)
     key = joined.one * len(found.triangles.corners) + joined.other
     once = joined.take(np.unique(key, return_index=True)[1])
     return more_putty(
-        replace(found, pieces=once, edges=edges), state, widest, with_ties=attempt.with_ties
+        replace(found, pieces=once, edges=edges), state, max(widths), with_ties=attempt.with_ties
     )
 
 
@@ -183,7 +198,7 @@ class _Step:
         """Leaks of a chamber that no void holds."""
         found = [
             self._leak(opening, chamber, side)
-            for opening in self._wide()
+            for opening in self._wide
             if chamber.number in opening.sides
             for side in self._beyond(opening, chamber.number)
         ]
@@ -192,7 +207,7 @@ class _Step:
     def passages(self, before: Sequence[Leak]) -> list[Leak]:
         """Openings between two chambers of one void."""
         found: list[Leak] = []
-        for opening in self._wide():
+        for opening in self._wide:
             here = [side for side in opening.sides if self.void.get(side, OUTSIDE) != OUTSIDE]
             for one, other in pairwise(here):
                 if self.void[one] == self.void[other]:
@@ -205,14 +220,29 @@ class _Step:
     def _size(self, number: int) -> float:
         return self.chamber[number].region.volume
 
+    @cached_property
     def _wide(self) -> list[Opening]:
+        """Those that are wider than the gap, and whose putty it is that keeps their sides apart."""
         widest = self.state.widest
         limit = self.gap + TOUCH
-        return [
+        wide = [
             opening
             for opening in self.state.openings
             if len(opening.sides) > 1 and float(widest[opening.pieces].max()) > limit
         ]
+        return [opening for opening in wide if len(wide) == 1 or self._joins(opening)]
+
+    def _joins(self, opening: Opening) -> bool:
+        """Whether two sides of an opening are one without its putty.
+
+        Where walls spread apart beside a sealed gap, wide putty stands before the narrow.
+        """
+        without = closed_without(self.found, self.state, opening)
+        inside = [self.chamber[side].inside for side in opening.sides if side in self.chamber]
+        then = [region_of(point, without) for point in inside]
+        if OUTSIDE in opening.sides:
+            then.append(OUTSIDE)
+        return len(set(then)) < len(then)
 
     def _beyond(self, opening: Opening, number: int) -> list[int]:
         """The sides of an opening other than region `number`, slots left out."""

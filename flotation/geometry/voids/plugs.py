@@ -139,12 +139,17 @@ def _strips(
     return Pieces(pieces.one[piece], pieces.other[piece], base, level, np.full(len(piece), 4))
 
 
-def plug_meshes(pieces: Pieces, whole: Mask, triangles: Triangles, lap: float) -> list[PlugMesh]:
-    """The plugs of all pieces, in as few meshes of plugs that stand clear of each other."""
+def plug_meshes(
+    pieces: Pieces, whole: Mask, triangles: Triangles, lap: float, faced: Mask
+) -> list[PlugMesh]:
+    """The plugs of all pieces, in as few meshes of plugs that stand clear of each other.
+
+    faced  (triangles,) which have walls opposite, also those whose putty stands on those walls
+    """
     first, rest = np.flatnonzero(whole), np.flatnonzero(~whole)
     plugs = [
         PlugMesh(body.vertices, body.faces, first[body.piece] * FACES_OF_PLUG + body.side)
-        for body in stretches(pieces.take(first), triangles, lap)
+        for body in stretches(pieces.take(first), triangles, lap, faced)
     ]
     return plugs + _columns(pieces.take(rest), rest, triangles, lap)
 

@@ -24,7 +24,7 @@ from flotation.geometry.voids.finding import Closure
 from flotation.geometry.voids.hiding import hidden
 from flotation.geometry.voids.plugs import plug_meshes, with_corners_filled
 from flotation.geometry.voids.proximity import near_boxes, near_boxes_of
-from flotation.geometry.voids.sealing import Sealed, Walls
+from flotation.geometry.voids.sealing import Sealed, Walls, hull_plugs, seal
 from flotation.geometry.voids.sheets import joined
 from flotation.geometry.voids.ties import Ties, no_ties, ties
 from flotation.geometry.voids.tying import seal_with_ties
@@ -65,6 +65,10 @@ class Puttied:
     clear  (pieces, 2) m, the least and the most that the walls stand apart at each piece: the putty
            itself may be taller, where one roof covers many walls and where it goes round an edge
     done   (triangles,) which have putty on them, or a corner that was looked at and wants none
+    tight  the walls with all of the putty, also that which closes nothing off as yet
+    onto   the walls, and older putty, that this putty was added to
+    whole  (pieces,) which of them stand for all of their triangle
+    faced  (triangles,) which have walls opposite that this putty fills up to
     """
 
     width: float
@@ -74,6 +78,10 @@ class Puttied:
     done: Mask
     sealed: Sealed
     openings: tuple[Opening, ...]
+    tight: Walls
+    onto: Walls
+    whole: Mask
+    faced: Mask
 
     @property
     def narrowest(self) -> Floats:
@@ -207,11 +215,29 @@ def more_putty(
     if with_ties:
         tied = ties(found.triangles, pieces, found.edges, width, before.width, TOUCH)
     if not len(pieces) and not len(tied):
-        none = np.zeros((0, 2))
         return replace(
-            before, width=width, pieces=pieces, clear=none, ties=tied, openings=(), done=done
+            before,
+            width=width,
+            pieces=pieces,
+            clear=np.zeros((0, 2)),
+            whole=np.zeros(0, dtype=bool),
+            faced=np.zeros(len(done), dtype=bool),
+            ties=tied,
+            openings=(),
+            done=done,
         )
-    return _fill(found, before.sealed.walls, (pieces, tied), (width, done))
+    return _fill(found, before.tight, (pieces, tied), (width, done))
+
+
+def closed_without(found: Opposites, puttied: Puttied, opening: Opening) -> Sealed:
+    """What is still closed off once the putty of one opening is taken out again."""
+    kept = np.ones(len(puttied.pieces) + len(puttied.ties), dtype=bool)
+    kept[opening.pieces] = False
+    columns, tied = kept[: len(puttied.pieces)], kept[len(puttied.pieces) :]
+    pieces, whole = puttied.pieces.take(columns), puttied.whole[columns]
+    plugs = plug_meshes(pieces, whole, found.triangles, LAP, puttied.faced)
+    ribbons = hull_plugs(puttied.ties.take(tied).points, int(columns.sum()), LAP)
+    return seal(puttied.onto, [*plugs, *ribbons])
 
 
 def _mark(done: Mask, pieces: Pieces) -> None:
@@ -252,10 +278,12 @@ def _fill(
     if tied is None:
         tied = ties(found.triangles, filled, found.edges, max(width, TOUCH), 0.0, TOUCH)
     clear = clearances(filled, whole, faced)
-    plugs = plug_meshes(filled, whole, found.triangles, LAP)
-    sealed, tied = seal_with_ties(walls, plugs, tied, (len(filled), width, LAP))
+    covered = np.zeros(len(done), dtype=bool)
+    covered[faced.one] = True
+    plugs = plug_meshes(filled, whole, found.triangles, LAP, covered)
+    sealed, tied, tight = seal_with_ties(walls, plugs, tied, (len(filled), width, LAP))
     openings = _openings(_with_ties(filled, tied), found.triangles, sealed, width)
-    return Puttied(width, filled, clear, tied, done, sealed, openings)
+    return Puttied(width, filled, clear, tied, done, sealed, openings, tight, walls, whole, covered)
 
 
 def _with_ties(pieces: Pieces, tied: Ties) -> Pieces:

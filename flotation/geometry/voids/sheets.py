@@ -20,6 +20,10 @@ Mask = NDArray[np.bool_]
 _CROWDED = 0.2
 # Slope, over the wedge between two columns, that the wall opposite may fall away at: 27 degrees.
 FALL = 0.5
+# Corners of the rim sharper than about 6 degrees move out by less than the full mitre.
+_SHARPEST = 0.005
+# Of less than two and a half degrees, across which the wall counts as level.
+_LEVEL = 0.999
 # A little beyond the turn from which strips bridge an edge, so that no edge is left out.
 _SMOOTH = float(np.cos(np.radians(32.0)))
 
@@ -37,10 +41,12 @@ class Stretch:
     side: Integers
 
 
-def stretches(pieces: Pieces, triangles: Triangles, lap: float) -> list[Stretch]:
+def stretches(pieces: Pieces, triangles: Triangles, lap: float, faced: Mask) -> list[Stretch]:
     """The bodies over pieces that are whole triangles, corner k on corner k.
 
-    lap  m, by how much floor and roof reach into the walls
+    lap    m, by how much floor and roof reach into the walls, and the rim into other putty: of two
+           stretches that end in one corner of the wall opposite rounding would leave a crack
+    faced  (triangles,) which have walls opposite, whichever side their putty stands on
     """
     if not len(pieces):
         return []
@@ -48,10 +54,13 @@ def stretches(pieces: Pieces, triangles: Triangles, lap: float) -> list[Stretch]
     corner = _shared_corners(beyond, pieces, triangles)
     label = _components(beyond)
     move, height = _moves(pieces, triangles, corner)
-    point = pieces.base[:, :3].reshape(-1, 3)
     first = np.unique(corner, return_index=True)[1]
-    floor = point[first] - lap * move
-    roof = point[first] + (height + lap)[:, None] * move
+    point = pieces.base[:, :3].reshape(-1, 3)[first]
+    point = point + lap * _out_of_rim(
+        pieces, triangles, corner, _crowded(pieces, triangles, beyond, faced)
+    )
+    floor = point - lap * move
+    roof = point + (height + lap)[:, None] * move
     order = np.argsort(label, kind="stable")
     cuts = np.flatnonzero(np.diff(label[order])) + 1
     return [
@@ -67,10 +76,8 @@ def _partners(pieces: Pieces, triangles: Triangles) -> Integers:
     place = np.full(len(triangles.corners), -1)
     place[pieces.one] = np.arange(len(pieces))
     neighbour = triangles.neighbours[pieces.one]
-    normal, corner = triangles.normals[pieces.one], triangles.corners[pieces.one]
-    cosine = np.einsum("nx,nkx->nk", normal, triangles.normals[neighbour])
-    ahead = triangles.corners[neighbour].mean(axis=2) - corner
-    hollow = np.einsum("nx,nkx->nk", normal, ahead) > 0.0
+    corner = triangles.corners[pieces.one]
+    cosine, hollow = _turns(pieces, triangles)
     shrinks = pieces.height[:, :3].max(axis=1)[:, None] * np.sqrt(
         np.clip((1.0 - cosine) / np.maximum(1.0 + cosine, 1e-12), 0.0, None)
     )
@@ -83,6 +90,15 @@ def _partners(pieces: Pieces, triangles: Triangles) -> Integers:
     open_edge = np.where(tight, -1, neighbour)[np.maximum(found, 0)]
     mutual = (open_edge == pieces.one[:, None, None]).any(axis=2)
     return np.where((found >= 0) & mutual, found, -1)
+
+
+def _turns(pieces: Pieces, triangles: Triangles) -> tuple[Floats, Mask]:
+    """(n, 3) cosine of the turn of the wall across each edge, and whether it makes a hollow."""
+    neighbour = triangles.neighbours[pieces.one]
+    normal = triangles.normals[pieces.one]
+    cosine: Floats = np.einsum("nx,nkx->nk", normal, triangles.normals[neighbour])
+    ahead = triangles.corners[neighbour].mean(axis=2) - triangles.corners[pieces.one]
+    return cosine, np.einsum("nx,nkx->nk", normal, ahead) > 0.0
 
 
 def _shared_corners(beyond: Integers, pieces: Pieces, triangles: Triangles) -> Integers:
@@ -133,6 +149,34 @@ def _moves(pieces: Pieces, triangles: Triangles, corner: Integers) -> tuple[Floa
     # Between the columns of two triangles the wall opposite may fall away a little farther.
     spread = height * np.sqrt(np.clip(1.0 - least**2, 0.0, None)) / least
     return total / least[:, None], height + FALL * spread
+
+
+def _crowded(pieces: Pieces, triangles: Triangles, beyond: Integers, faced: Mask) -> Mask:
+    """(n, 3) edges where a stretch ends, but no mouth is: at other putty, or in a hollow.
+
+    Where the wall goes on level, or falls away, without putty on it, the stretch ends flush.
+    """
+    cosine, hollow = _turns(pieces, triangles)
+    more = faced[triangles.neighbours[pieces.one]]
+    return np.asarray((beyond < 0) & (more | (hollow & (cosine < _LEVEL))))
+
+
+def _out_of_rim(pieces: Pieces, triangles: Triangles, corner: Integers, rim: Mask) -> Floats:
+    """Where each shared corner goes per metre by which the edges in `rim`, (n, 3), move out."""
+    row, k = np.nonzero(rim)
+    start = pieces.base[row, k]
+    along = pieces.base[row, (k + 1) % 3] - start
+    along /= np.linalg.norm(along, axis=1)[:, None]
+    out = np.cross(along, triangles.normals[pieces.one[row]])
+    total = np.zeros((int(corner.max()) + 1, 3))
+    count = np.zeros(len(total))
+    for end in (k, (k + 1) % 3):
+        np.add.at(total, corner[3 * row + end], out)
+        np.add.at(count, corner[3 * row + end], 1.0)
+    # Of a corner between two such edges the mitre; share is 1 where they run on straight.
+    share = np.einsum("ix,ix->i", total, total) / np.maximum(count, 1.0)
+    result: Floats = total / np.maximum(share, _SHARPEST)[:, None]
+    return result
 
 
 def _body(

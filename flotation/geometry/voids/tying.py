@@ -20,25 +20,27 @@ _SAME_WIDTH = 1.02
 
 def seal_with_ties(
     walls: Walls, columns: Sequence[PlugMesh], tied: Ties, at: tuple[int, float, float]
-) -> tuple[Sealed, Ties]:
-    """What is closed off, and the ties without which less would be.
+) -> tuple[Sealed, Ties, Walls]:
+    """What is closed off, the ties without which less would be, and the walls with all ties.
 
     at  number of the first tie, width that is sealed, m, and the lap of the putty, m
+    Of a space that has a wider opening besides, ties close nothing off: but without them it stays
+    open once that is closed too.
     """
     first, width, lap = at
     sealed = seal(walls, columns)
     if not len(tied):
-        return sealed, tied
+        return sealed, tied, sealed.walls
     with_all = seal(sealed.walls, hull_plugs(tied.points, 0, lap))
     goal = _spaces(with_all, width)
     if _alike(goal, _spaces(sealed, width)):
-        return sealed, tied.take(np.zeros(len(tied), dtype=bool))
+        return sealed, tied.take(np.zeros(len(tied), dtype=bool)), with_all.walls
     enough, with_enough = _narrowest(sealed.walls, tied, with_all, (goal, width, lap))
     few = enough.take(_between_two(with_enough, len(enough)))
     found = seal(walls, [*columns, *hull_plugs(few.points, first, lap)])
-    if _alike(goal, _spaces(found, width)):
-        return found, few
-    return seal(walls, [*columns, *hull_plugs(enough.points, first, lap)]), enough
+    if not _alike(goal, _spaces(found, width)):
+        few, found = enough, seal(walls, [*columns, *hull_plugs(enough.points, first, lap)])
+    return found, few, with_all.walls
 
 
 def _narrowest(
