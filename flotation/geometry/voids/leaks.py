@@ -8,7 +8,7 @@ reported as the grid shows it.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +28,8 @@ from flotation.geometry.voids.putty import (
     opposites_near,
     up_to,
 )
+from flotation.geometry.voids.taping import pairs
+from flotation.geometry.voids.through import Through
 from flotation.geometry.voids.watching import Boxes, Place, Watch, region_of, watch
 
 Floats = NDArray[np.float64]
@@ -104,7 +106,7 @@ def find_leaks(
     for attempt in _ATTEMPTS:
         if left:
             closed = _closed_too(found, state, left, attempt)
-            step = _Step(found, closed, (seen, home), looking)
+            step = _Step(found, Through(closed, state.sealed.walls), (seen, home), looking)
             leaks.extend(step.leaks(left, leaks))
             left = [place for place in left if not step.parts(place)]
     rough = [_rough(place, (seen, home), found, looking) for place in left]
@@ -129,8 +131,7 @@ def _closed_too(
     low, high = (np.concatenate([box[end] for box in boxed]) for end in (0, 1))
     edges = edges_near(found.edges, low, high, widest)
     joined = join_pieces(pieces)
-    key = joined.one * len(found.triangles.corners) + joined.other
-    once = joined.take(np.unique(key, return_index=True)[1])
+    once = joined.take(np.unique(pairs(joined), return_index=True)[1])
     return more_putty(
         replace(found, pieces=once, edges=edges), state, widest, with_ties=attempt.with_ties
     )
@@ -142,14 +143,14 @@ class _Step:
     def __init__(
         self,
         found: Opposites,
-        state: Puttied,
+        through: Through,
         seen: tuple[Watch, dict[int, int]],
         looking: Looking,
     ) -> None:
-        self.found, self.state = found, state
+        self.found, self.through, self.state = found, through, through.state
         self.seen, self.home = seen
         self.gap, self.names = looking.gap, looking.names
-        self.figures = figures(state, found.triangles.normals)
+        self.figures = figures(self.state, found.triangles.normals)
         self.region: dict[int, int] = {}
         self.chamber: dict[int, Chamber] = {}
         self.void: dict[int, int] = {}
@@ -182,10 +183,11 @@ class _Step:
     def out_of(self, chamber: Chamber, before: Sequence[Leak]) -> list[Leak]:
         """Leaks of a chamber that no void holds."""
         found = [
-            self._leak(opening, chamber, side)
+            self._leak(way, chamber, side)
             for opening in self._wide()
             if chamber.number in opening.sides
             for side in self._beyond(opening, chamber.number)
+            if (way := self.through.between(opening, chamber.number, side)) is not None
         ]
         return [leak for leak in found if not _told(leak, before)]
 
@@ -194,12 +196,18 @@ class _Step:
         found: list[Leak] = []
         for opening in self._wide():
             here = [side for side in opening.sides if self.void.get(side, OUTSIDE) != OUTSIDE]
-            for one, other in pairwise(here):
-                if self.void[one] == self.void[other]:
-                    small, large = sorted((one, other), key=self._size)
-                    leak = self._leak(opening, self.chamber[small], large)
-                    if not _told(leak, [*before, *found]):
-                        found.append(leak)
+            reached = {side: {side} for side in here}
+            for one, other in combinations(here, 2):
+                if other in reached[one] or self.void[one] != self.void[other]:
+                    continue
+                if (way := self.through.between(opening, one, other)) is None:
+                    continue
+                reached[one] |= reached[other]
+                reached.update(dict.fromkeys(reached[one], reached[one]))
+                small, large = sorted((one, other), key=self._size)
+                leak = self._leak(way, self.chamber[small], large)
+                if not _told(leak, [*before, *found]):
+                    found.append(leak)
         return found
 
     def _size(self, number: int) -> float:
