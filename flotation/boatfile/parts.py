@@ -14,6 +14,8 @@ from flotation.errors import InputError
 from flotation.geometry.meshfile import read_sheet
 from flotation.geometry.solid import Skin, Solid
 
+_IF_SHEET = 'Or, if it is drawn as a skin, write thickness = "4 mm" with it.'
+
 
 @dataclass(frozen=True, eq=False)
 class DrawnPart:
@@ -69,7 +71,7 @@ def _part(place: Place, table: Mapping[str, object], *, searched: bool) -> Drawn
     if read.weight is None and not (searched and read.walls):
         place.fault("", '"weight" is missing', "Name the item of the weight list that it carries.")
     if read.thickness is None:
-        drawn = read_solid(place, read, read.name)
+        drawn = read_solid(place, read, read.name, if_sheet=_IF_SHEET)
         if drawn is None:
             return None
         kept = (read.weight, read.walls, drawn.notes, drawn.surface, read.unit)

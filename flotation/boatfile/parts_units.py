@@ -92,9 +92,29 @@ def check_whole(place: Place, length: float | None, walls: Sequence[DrawnPart]) 
     size = float(np.ptp(corners, axis=0).max())
     if length * _LEAST <= size <= length * _MOST:
         return True
+    if size > length * _MOST and (alone := _too_large(walls, length)) is not None:
+        here = float(np.ptp(alone.body.vertices, axis=0).max())
+        problem = (
+            f"the part measures {metres(here)}, the boat is {metres(length)} long, and the other"
+            " parts are of its size"
+        )
+        alone.place.fault("unit", problem, "Look at the unit of its file, and at its place.")
+        return False
     problem = f"the parts measure {metres(size)} in all, and the boat is {metres(length)} long"
     place.fault("", problem, "Look at the units of their files, and at the boat's length.")
     return False
+
+
+def _too_large(walls: Sequence[DrawnPart], length: float) -> DrawnPart | None:
+    """The one part without which the others are of the boat's size; None where there is no one."""
+    for part in walls:
+        rest = [other.body.vertices for other in walls if other is not part]
+        if part.unit is None or not rest:
+            continue
+        size = float(np.ptp(np.concatenate(rest), axis=0).max())
+        if length * _LEAST <= size <= length * _MOST:
+            return part
+    return None
 
 
 def _placed(part: DrawnPart) -> _Placed:

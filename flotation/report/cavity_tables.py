@@ -67,9 +67,13 @@ def _walls(found: FoundCavities, number: int, void: Void) -> str:
     beside = ", ".join(str(other + 1) for other in void.touching) or "none"
     walls = "; ".join(found.walls(number))
     return (
-        f"{number + 1}: walls {walls}. {len(void.gaps)} sealed gaps open into it,"
+        f"{number + 1}: walls {walls}. {_gaps_open(len(void.gaps))} into it,"
         f" {si(void.gap_volume, 'm3', 2)} in all. Touches: {beside}."
     )
+
+
+def _gaps_open(count: int) -> str:
+    return "1 sealed gap opens" if count == 1 else f"{count} sealed gaps open"
 
 
 def _conditions(found: FoundCavities) -> str:

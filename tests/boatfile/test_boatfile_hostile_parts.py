@@ -90,6 +90,27 @@ def test_all_parts_in_another_unit_do_not_fit_the_boat(tmp_path: Path) -> None:
     assert "the parts measure 39 mm in all, and the boat is 4.2 m long" in str(fault)
 
 
+def test_one_part_that_is_too_large_for_the_boat_is_named(tmp_path: Path) -> None:
+    far = box((0.30, 0.3, 0.1), (0.20, 0.03, 0.04), name="block")
+    block = part(tmp_path, far, drawn="mm", said="in")
+    boat = '[boat]\nlength = "1.2 m"\n'
+    (fault,) = faults_of(parts_file(tmp_path, boat, SEARCH, chest(), block))
+    assert '[[part]] "block" unit: the part measures 5.08 m, the boat is 1.2 m long' in fault
+
+
+def test_a_skin_without_its_thickness_is_told_both_ways_out(tmp_path: Path) -> None:
+    shell = box((0.1, 0.1, 0.1), (0.2, 0.2, 0.1), name="shell")
+    lines = [f"v {x} {y} {z}" for x, y, z in shell.vertices.tolist()]
+    lines += [f"f {a} {b} {c}" for a, b, c in (shell.faces[2:] + 1).tolist()]
+    (tmp_path / "shell.obj").write_text("\n".join(lines))
+    table = '[[part]]\nname = "shell"\nmesh = "shell.obj"\nunit = "m"\n'
+    (fault,) = faults_of(parts_file(tmp_path, SEARCH, chest(), table))
+    assert "the surface is open" in fault
+    assert fault.endswith('Or, if it is drawn as a skin, write thickness = "4 mm" with it.')
+    read = read_found_cavities(parts_file(tmp_path, SEARCH, chest(), table + 'thickness = "4 mm"'))
+    assert len(read.voids) == 1
+
+
 def test_a_part_under_two_names_counts_once_and_is_told(tmp_path: Path) -> None:
     twice = part(tmp_path, TANK)
     tables = (SEARCH, chest(), twice, twice.replace('name = "tank"', 'name = "tank again"'))

@@ -10,6 +10,9 @@ from manifold3d import Manifold
 
 from flotation.geometry.solid import Solid
 from flotation.geometry.voids import find_cavities
+from flotation.geometry.voids.columns import merged
+from flotation.geometry.voids.facing import Triangles, facing_pieces
+from flotation.geometry.voids.putty import TOUCH
 
 SIZE, WALL, GAP = (0.8, 0.5, 0.3), 0.006, 0.003
 WEB = (0.39, 0.41)
@@ -113,3 +116,21 @@ def test_needles_move_no_volume_and_cost_no_more_than_other_triangles(seed):
             assert truth <= void.volume + narrow + void.volume_error
     # Work grows with the triangles, not with the square of them.
     assert longer < 2.5 * seconds * len(rough.faces) / len(clean.faces)
+
+
+def test_a_needle_that_is_faced_in_part_is_not_taken_for_faced_all_over():
+    """A needle 5 um broad that a wall stands over for a third of its length."""
+    corners = np.array(
+        [
+            [(0.0, 0.0, 0.0), (3.0, 0.0, 0.0), (3.0, 5e-6, 0.0)],
+            [(2.0, -1.0, 0.01), (2.0, 1.0, 0.01), (4.0, 0.0, 0.01)],
+        ]
+    )
+    normals = np.array([(0.0, 0.0, 1.0), (0.0, 0.0, -1.0)])
+    triangles = Triangles(corners, normals, np.array([0, 1]), np.zeros((2, 3), dtype=np.intp))
+    pieces = facing_pieces(triangles, 0.02, TOUCH)
+    over = pieces.take(pieces.one == 0)
+    assert float(over.base[over.in_use][:, 0].min()) >= 2.0 - 1e-9
+    columns, whole = merged(pieces, triangles, 1e-3, TOUCH)
+    assert not whole.any()
+    assert float(columns.base[columns.in_use][:, 0].min()) >= 2.0 - 1e-9

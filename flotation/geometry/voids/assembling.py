@@ -28,12 +28,17 @@ _CRUMBS = 0.1
 
 @dataclass(frozen=True, eq=False)
 class Outcome:
-    """What was asked, and what leaks; `off`, (parts,) m, is how far each part's surface may be."""
+    """What was asked, and what leaks.
+
+    off     (parts,) m, how far each part's surface may be off
+    widest  (plugs,) m, that the walls stand apart at each plug of the putty
+    """
 
     gap: float
     looked_to: float
     names: Sequence[str]
     off: Floats
+    widest: Floats
     leaks: Sequence[Leak]
     cautions: Sequence[str]
 
@@ -86,7 +91,7 @@ def _void(
     return Void(
         solid=Solid(region.vertices + gathered.origin, region.faces, name=f"void {number + 1}"),
         volume=region.volume,
-        volume_error=volume_error(region, outcome.gap, outcome.off),
+        volume_error=volume_error(region, outcome.gap, outcome.off, outcome.widest),
         centroid=region.centroid + gathered.origin,
         parts=tuple(names[part] for part in walls),
         gaps=gaps,

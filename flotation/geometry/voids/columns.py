@@ -16,6 +16,8 @@ Integers = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
 _STEEP = -0.5
+# Share of a triangle that may be left to rounding.
+_MOST_ROUNDED = 0.25
 
 
 def merged(pieces: Pieces, triangles: Triangles, slack: float, touch: float) -> tuple[Pieces, Mask]:
@@ -44,7 +46,8 @@ def merged(pieces: Pieces, triangles: Triangles, slack: float, touch: float) -> 
 def _roofs(pieces: Pieces, triangles: Triangles, slack: float, touch: float) -> tuple[Mask, Floats]:
     """Which triangles are faced all over under one plane, and its height at their corners.
 
-    Slivers thinner than `touch` along the rim of a triangle do not matter.
+    Slivers thinner than `touch` along the rim of a triangle do not matter. Of a needle that would
+    be most of it: whether it is faced all over cannot be told, and it is not taken to be.
     """
     count = len(triangles.corners)
     own = triangles.corners
@@ -53,7 +56,7 @@ def _roofs(pieces: Pieces, triangles: Triangles, slack: float, touch: float) -> 
     rounding = touch * np.linalg.norm(edges, axis=2).sum(axis=1)
     local, corners = _local(pieces, triangles)
     faced = np.bincount(pieces.one, polygon_area(local, pieces.count), minlength=count)
-    whole = (faced > 0.0) & (faced >= whole_area - rounding)
+    whole = (faced >= whole_area - rounding) & (rounding < _MOST_ROUNDED * whole_area)
     plane = _planes(pieces, local, count)
     fitted = np.einsum("nkc,nc->nk", local, plane[pieces.one])
     above = np.where(pieces.in_use, pieces.height - fitted, -np.inf).max(axis=1)

@@ -12,14 +12,16 @@ from flotation.geometry.voids.sealing import ROUNDING, Region
 Floats = NDArray[np.float64]
 
 
-def volume_error(region: Region, gap: float, off: Floats) -> float:
+def volume_error(region: Region, gap: float, off: Floats, widest: Floats) -> float:
     """m3 by which the volume of `region` may differ from the true one, either way.
 
-    gap  m, the width that was sealed
-    off  (parts,) m, by how much the surface of each part may stand off
+    gap     m, the width that was sealed
+    off     (parts,) m, by how much the surface of each part may stand off
+    widest  (plugs,) m that the walls stand apart at each plug: more than `gap` where it is tape
 
     Every mouth may stand half a gap farther in or out, a gap is sealed a touch beyond `gap`, and
-    the lap of the putty adds its own: area of the mouths * ((gap + touch) / 2 + lap). Surfaces of
+    the lap of the putty adds its own: area of the mouths * ((gap + touch) / 2 + lap); of tape half
+    the width of its opening, for it goes round edges that putty goes round too. Surfaces of
     which each stands off by at most t change the volume by at most  A t + M t^2 + 4/3 pi t^3 * n
     (Steiner's formula for a surface moved outward, recalled), where A is the area of the parts'
     surfaces, M half the sum of edge length times turn, taken positive at concave edges as well,
@@ -27,7 +29,10 @@ def volume_error(region: Region, gap: float, off: Floats) -> float:
     """
     areas = region.areas
     of_putty = region.part < 0
-    mouths = float(areas[of_putty].sum()) * ((gap + TOUCH) / 2.0 + LAP)
+    wide = np.full(len(areas), gap + TOUCH)
+    numbered = region.plug >= 0
+    wide[numbered] = np.maximum(wide[numbered], widest[region.plug[numbered]])
+    mouths = float(areas[of_putty] @ (wide[of_putty] / 2.0 + LAP))
     rounding = float(areas.sum()) * ROUNDING
     moved = float(areas[~of_putty] @ off[region.part[~of_putty]])
     most = float(off.max(initial=0.0))

@@ -8,8 +8,7 @@ reported as the grid shows it.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
-from itertools import pairwise
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,11 +24,12 @@ from flotation.geometry.voids.putty import (
     Opening,
     Opposites,
     Puttied,
-    closed_without,
     more_putty,
     opposites_near,
     up_to,
 )
+from flotation.geometry.voids.taping import pairs
+from flotation.geometry.voids.through import Through
 from flotation.geometry.voids.watching import Boxes, Place, Watch, region_of, watch
 
 Floats = NDArray[np.float64]
@@ -118,7 +118,7 @@ def find_leaks(
     for attempt in _ATTEMPTS:
         if left:
             closed = _closed_too((found, state), left, attempt, looking.gap)
-            step = _Step(found, closed, (seen, home), looking)
+            step = _Step(found, Through(closed, state.tight), (seen, home), looking)
             leaks.extend(step.leaks(left, leaks))
             left = [place for place in left if not step.parts(place)]
     rough = [_rough(place, (seen, home), found, looking) for place in left]
@@ -144,8 +144,7 @@ def _closed_too(
     low, high = (np.concatenate([box[end] for box in boxed]) for end in (0, 1))
     edges = edges_near(found.edges, low, high, max(widths))
     joined = join_pieces(pieces)
-    key = joined.one * len(found.triangles.corners) + joined.other
-    once = joined.take(np.unique(key, return_index=True)[1])
+    once = joined.take(np.unique(pairs(joined), return_index=True)[1])
     return more_putty(
         replace(found, pieces=once, edges=edges), state, max(widths), with_ties=attempt.with_ties
     )
@@ -157,14 +156,14 @@ class _Step:
     def __init__(
         self,
         found: Opposites,
-        state: Puttied,
+        through: Through,
         seen: tuple[Watch, dict[int, int]],
         looking: Looking,
     ) -> None:
-        self.found, self.state = found, state
+        self.found, self.through, self.state = found, through, through.state
         self.seen, self.home = seen
         self.gap, self.names = looking.gap, looking.names
-        self.figures = figures(state, found.triangles.normals)
+        self.figures = figures(self.state, found.triangles.normals)
         self.region: dict[int, int] = {}
         self.chamber: dict[int, Chamber] = {}
         self.void: dict[int, int] = {}
@@ -197,52 +196,44 @@ class _Step:
     def out_of(self, chamber: Chamber, before: Sequence[Leak]) -> list[Leak]:
         """Leaks of a chamber that no void holds."""
         found = [
-            self._leak(opening, chamber, side)
-            for opening in self._wide
+            self._leak(way, chamber, side)
+            for opening in self._wide()
             if chamber.number in opening.sides
             for side in self._beyond(opening, chamber.number)
+            if (way := self.through.between(opening, chamber.number, side)) is not None
         ]
         return [leak for leak in found if not _told(leak, before)]
 
     def passages(self, before: Sequence[Leak]) -> list[Leak]:
         """Openings between two chambers of one void."""
         found: list[Leak] = []
-        for opening in self._wide:
+        for opening in self._wide():
             here = [side for side in opening.sides if self.void.get(side, OUTSIDE) != OUTSIDE]
-            for one, other in pairwise(here):
-                if self.void[one] == self.void[other]:
-                    small, large = sorted((one, other), key=self._size)
-                    leak = self._leak(opening, self.chamber[small], large)
-                    if not _told(leak, [*before, *found]):
-                        found.append(leak)
+            reached = {side: {side} for side in here}
+            for one, other in combinations(here, 2):
+                if other in reached[one] or self.void[one] != self.void[other]:
+                    continue
+                if (way := self.through.between(opening, one, other)) is None:
+                    continue
+                reached[one] |= reached[other]
+                reached.update(dict.fromkeys(reached[one], reached[one]))
+                small, large = sorted((one, other), key=self._size)
+                leak = self._leak(way, self.chamber[small], large)
+                if not _told(leak, [*before, *found]):
+                    found.append(leak)
         return found
 
     def _size(self, number: int) -> float:
         return self.chamber[number].region.volume
 
-    @cached_property
     def _wide(self) -> list[Opening]:
-        """Those that are wider than the gap, and whose putty it is that keeps their sides apart."""
         widest = self.state.widest
         limit = self.gap + TOUCH
-        wide = [
+        return [
             opening
             for opening in self.state.openings
             if len(opening.sides) > 1 and float(widest[opening.pieces].max()) > limit
         ]
-        return [opening for opening in wide if len(wide) == 1 or self._joins(opening)]
-
-    def _joins(self, opening: Opening) -> bool:
-        """Whether two sides of an opening are one without its putty.
-
-        Where walls spread apart beside a sealed gap, wide putty stands before the narrow.
-        """
-        without = closed_without(self.found, self.state, opening)
-        inside = [self.chamber[side].inside for side in opening.sides if side in self.chamber]
-        then = [region_of(point, without) for point in inside]
-        if OUTSIDE in opening.sides:
-            then.append(OUTSIDE)
-        return len(set(then)) < len(then)
 
     def _beyond(self, opening: Opening, number: int) -> list[int]:
         """The sides of an opening other than region `number`, slots left out."""

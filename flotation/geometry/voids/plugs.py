@@ -36,25 +36,35 @@ class PlugMesh:
     face: Integers
 
 
-def with_corners_filled(pieces: Pieces, whole: Mask, triangles: Triangles, lap: float) -> Pieces:
+def with_corners_filled(
+    pieces: Pieces, whole: Mask, triangles: Triangles, at: tuple[float, float]
+) -> Pieces:
     """The pieces, and strips that carry them on over convex edges both of whose sides have putty.
+
+    at  lap of the putty, m, and width of the widest gap that is no tape, m
 
     Columns over the two sides of a convex edge leave a wedge between them; each side is carried
     on to the plane that halves the wedge. Whole triangles on the two sides of a blunt edge will
-    be one body and leave none.
+    be one body and leave none. Tape goes round no edge whose other side only touches a part:
+    there is no column beside it, and as wide as it is it would stand far out in the cavity.
     """
+    lap, width = at
     convex, mitre = _convex_edges(triangles)
     start, end, k = _on_own_edges(pieces, triangles, lap)
     piece = start // pieces.base.shape[1]
     one = pieces.one[piece]
     beyond = triangles.neighbours[one, k]
+    height = np.maximum(pieces.height.ravel()[start], pieces.height.ravel()[end])
     touched = np.zeros(mitre.shape, dtype=bool)
     touched[one, k] = True
+    stands_off = np.zeros(mitre.shape, dtype=bool)
+    stands_off[one[height > 2.0 * lap], k[height > 2.0 * lap]] = True
     covered = np.zeros(len(mitre), dtype=bool)
     covered[pieces.one[whole]] = True
-    width = np.maximum(pieces.height.ravel()[start], pieces.height.ravel()[end])
-    length = width * mitre[one, k]
-    keep = convex[one, k] & touched[beyond, _edge_back(triangles, one, k)] & (length > lap)
+    length = height * mitre[one, k]
+    back = _edge_back(triangles, one, k)
+    keep = convex[one, k] & touched[beyond, back] & (length > lap)
+    keep &= stands_off[beyond, back] | (height <= width + lap)
     keep &= ~(whole[piece] & covered[beyond] & (mitre[one, k] < BLUNT))
     piece, start, end, length, one, k = (a[keep] for a in (piece, start, end, length, one, k))
     rise = length * _slope(pieces.take(piece), triangles, k)

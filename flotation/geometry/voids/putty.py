@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flotation.geometry.voids.columns import clearances, merged, steep
-from flotation.geometry.voids.crevices import dead_ends, distances
+from flotation.geometry.voids.crevices import dead_ends
 from flotation.geometry.voids.edges import Edges, sharp_edges
 from flotation.geometry.voids.facing import (
     Pieces,
@@ -22,10 +22,11 @@ from flotation.geometry.voids.facing import (
 )
 from flotation.geometry.voids.finding import Closure
 from flotation.geometry.voids.hiding import hidden
-from flotation.geometry.voids.plugs import plug_meshes, with_corners_filled
+from flotation.geometry.voids.plugs import PlugMesh, plug_meshes, with_corners_filled
 from flotation.geometry.voids.proximity import near_boxes, near_boxes_of
-from flotation.geometry.voids.sealing import Sealed, Walls, hull_plugs, seal
+from flotation.geometry.voids.sealing import Sealed, Walls
 from flotation.geometry.voids.sheets import joined
+from flotation.geometry.voids.taping import NO_TAPE, Tape, pairs, tape_on
 from flotation.geometry.voids.ties import Ties, no_ties, ties
 from flotation.geometry.voids.tying import seal_with_ties
 
@@ -66,9 +67,6 @@ class Puttied:
            itself may be taller, where one roof covers many walls and where it goes round an edge
     done   (triangles,) which have putty on them, or a corner that was looked at and wants none
     tight  the walls with all of the putty, also that which closes nothing off as yet
-    onto   the walls, and older putty, that this putty was added to
-    whole  (pieces,) which of them stand for all of their triangle
-    faced  (triangles,) which have walls opposite that this putty fills up to
     """
 
     width: float
@@ -79,9 +77,7 @@ class Puttied:
     sealed: Sealed
     openings: tuple[Opening, ...]
     tight: Walls
-    onto: Walls
-    whole: Mask
-    faced: Mask
+    plugs: Sequence[PlugMesh] = ()
 
     @property
     def narrowest(self) -> Floats:
@@ -102,13 +98,14 @@ class Puttied:
 
 @dataclass(frozen=True, eq=False)
 class Opposites:
-    """All walls, and every place where they stand opposite each other up to `reach`."""
+    """All walls, every place where they stand opposite each other up to `reach`, and tape."""
 
     walls: Walls
     triangles: Triangles
     pieces: Pieces
     edges: Edges
     reach: float
+    tape: Tape = NO_TAPE
 
 
 def opposites(walls: Walls, triangles: Triangles, reach: float) -> Opposites:
@@ -141,10 +138,10 @@ def with_closures(found: Opposites, closures: Sequence[Closure]) -> Opposites:
         pieces.append(opposites_near(found, *box, closure.width).pieces)
     # The same two triangles once, as far as they were looked at for the widest.
     joined_up = join_pieces(pieces[::-1])
-    key = joined_up.one * len(found.triangles.corners) + joined_up.other
-    widest = np.lexsort((-joined_up.widest, key))
-    first = widest[np.diff(key[widest], prepend=-1) > 0]
-    return replace(found, pieces=joined_up.take(first))
+    widest = np.lexsort((-joined_up.widest, pairs(joined_up)))
+    first = widest[np.diff(pairs(joined_up)[widest], prepend=-1) > 0]
+    once = joined_up.take(first)
+    return replace(found, pieces=once, tape=tape_on(once, found.triangles, closures, found.reach))
 
 
 def up_to(pieces: Pieces, width: Floats) -> Pieces:
@@ -181,9 +178,9 @@ def _with_cut(pieces: Pieces, over: Integers, points: Floats, count: Integers) -
     return result.take(used >= 3)
 
 
-def putty(found: Opposites, width: float, closures: Sequence[Closure] = ()) -> Puttied:
-    """Seal every gap up to `width`, m, and what the closures name; see what is closed off."""
-    pieces = _within(found, width, closures)
+def putty(found: Opposites, width: float) -> Puttied:
+    """Seal every gap up to `width`, m, and what is taped; see what is closed off."""
+    pieces = _within(found, width)
     corner = dead_ends(pieces, found.triangles, width, TOUCH)
     done = np.zeros(len(found.triangles.corners), dtype=bool)
     _mark(done, pieces)
@@ -194,7 +191,6 @@ def more_putty(
     found: Opposites,
     before: Puttied,
     width: float,
-    closures: Sequence[Closure] = (),
     *,
     with_ties: bool = False,
 ) -> Puttied:
@@ -203,11 +199,13 @@ def more_putty(
     with_ties  look also for edges that pass each other; it takes long at large widths
     Only what is new appears among the pieces and openings.
     """
-    pieces = _within(found, width, closures)
+    pieces = _within(found, width)
     corner = dead_ends(pieces, found.triangles, width, before.width)
     done = before.done.copy()
     _mark(done, pieces.take(corner))
     pieces = beyond(pieces.take(~corner), before.width)
+    # What is taped is sealed already, and no opening that is left.
+    pieces = pieces.take(pieces.widest > found.tape.widths(pieces))
     pieces = pieces.take(~_bulges(pieces, found.triangles, done))
     pieces = pieces.take(~hidden(pieces, found.pieces, found.triangles))
     _mark(done, pieces)
@@ -220,24 +218,12 @@ def more_putty(
             width=width,
             pieces=pieces,
             clear=np.zeros((0, 2)),
-            whole=np.zeros(0, dtype=bool),
-            faced=np.zeros(len(done), dtype=bool),
             ties=tied,
             openings=(),
             done=done,
+            plugs=(),
         )
     return _fill(found, before.tight, (pieces, tied), (width, done))
-
-
-def closed_without(found: Opposites, puttied: Puttied, opening: Opening) -> Sealed:
-    """What is still closed off once the putty of one opening is taken out again."""
-    kept = np.ones(len(puttied.pieces) + len(puttied.ties), dtype=bool)
-    kept[opening.pieces] = False
-    columns, tied = kept[: len(puttied.pieces)], kept[len(puttied.pieces) :]
-    pieces, whole = puttied.pieces.take(columns), puttied.whole[columns]
-    plugs = plug_meshes(pieces, whole, found.triangles, LAP, puttied.faced)
-    ribbons = hull_plugs(puttied.ties.take(tied).points, int(columns.sum()), LAP)
-    return seal(puttied.onto, [*plugs, *ribbons])
 
 
 def _mark(done: Mask, pieces: Pieces) -> None:
@@ -260,10 +246,8 @@ def _bulges(pieces: Pieces, triangles: Triangles, done: Mask) -> Mask:
         _mark(done, pieces.take(new))
 
 
-def _within(found: Opposites, width: float, closures: Sequence[Closure]) -> Pieces:
-    limit = np.full(len(found.pieces), max(width, TOUCH))
-    for closure in closures:
-        limit[_at(found.pieces, closure)] = max(closure.width, width)
+def _within(found: Opposites, width: float) -> Pieces:
+    limit = np.maximum(found.tape.widths(found.pieces), max(width, TOUCH))
     return up_to(found.pieces, limit)
 
 
@@ -273,7 +257,7 @@ def _fill(
     """Columns on the pieces and the ties; None: those that are wanted between the columns."""
     (faced, tied), (width, done) = putty, at
     pieces, whole = merged(faced, found.triangles, _SLACK, TOUCH)
-    filled = with_corners_filled(pieces, whole, found.triangles, LAP)
+    filled = with_corners_filled(pieces, whole, found.triangles, (LAP, width))
     whole = np.concatenate([whole, np.zeros(len(filled) - len(whole), dtype=bool)])
     if tied is None:
         tied = ties(found.triangles, filled, found.edges, max(width, TOUCH), 0.0, TOUCH)
@@ -283,7 +267,7 @@ def _fill(
     plugs = plug_meshes(filled, whole, found.triangles, LAP, covered)
     sealed, tied, tight = seal_with_ties(walls, plugs, tied, (len(filled), width, LAP))
     openings = _openings(_with_ties(filled, tied), found.triangles, sealed, width)
-    return Puttied(width, filled, clear, tied, done, sealed, openings, tight, walls, whole, covered)
+    return Puttied(width, filled, clear, tied, done, sealed, openings, tight, plugs)
 
 
 def _with_ties(pieces: Pieces, tied: Ties) -> Pieces:
@@ -294,22 +278,6 @@ def _with_ties(pieces: Pieces, tied: Ties) -> Pieces:
     height = np.repeat(tied.widest[:, None], room, axis=1)
     rows = Pieces(tied.one, tied.other, base, height, np.full(len(tied), 4))
     return join_pieces([pieces, rows])
-
-
-def _at(pieces: Pieces, closure: Closure) -> Mask:
-    """Pieces of which some point lies within the closure's width of its place."""
-    place = np.asarray(closure.at, dtype=np.float64)
-    step = np.arange(pieces.base.shape[1])[None, :]
-    after = np.where(step + 1 < pieces.count[:, None], step + 1, 0)
-    following = np.take_along_axis(pieces.base, after[:, :, None], axis=1)
-    first = np.repeat(pieces.base[:, :1], pieces.base.shape[1], axis=1)
-    fan = np.stack([first, pieces.base, following], axis=2)
-    near = np.zeros(len(pieces), dtype=bool)
-    for corner in range(fan.shape[1]):
-        used = np.flatnonzero(pieces.in_use[:, corner] & ~near)
-        places = np.tile(place, (len(used), 1))
-        near[used] = distances(places, fan[used, corner]) <= closure.width
-    return near
 
 
 def _openings(

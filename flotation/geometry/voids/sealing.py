@@ -128,6 +128,26 @@ def seal(walls: Walls, plugs: Sequence[PlugMesh]) -> Sealed:
     return Sealed(*_nest(hollows, bodies), Walls(union, walls.mark))
 
 
+def lumps(walls: Walls, plugs: Sequence[PlugMesh]) -> list[tuple[Floats, Integers]]:
+    """What of the plugs stands clear of the walls, in lumps that touch nowhere: surfaces."""
+    from manifold3d import Manifold, OpType  # noqa: PLC0415 - as above
+
+    solids = [_solid(plug.vertices, plug.faces, plug.face, 0) for plug in plugs]
+    clear = Manifold.batch_boolean(solids, OpType.Add) - walls.solid
+    return [_surface(lump) for lump in clear.decompose()]
+
+
+def surface(walls: Walls) -> tuple[Floats, Integers]:
+    """Vertices (n, 3) m and faces of the walls, outward."""
+    return _surface(walls.solid)
+
+
+def _surface(solid: Any) -> tuple[Floats, Integers]:
+    mesh = solid.to_mesh64()
+    vertices = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
+    return vertices, np.asarray(mesh.tri_verts, dtype=np.intp)
+
+
 def hull_plugs(points: Floats, first: int, lap: float) -> list[PlugMesh]:
     """A plug round each row of points, (n, k, 3), and `lap` beyond; numbered from `first` on."""
     from manifold3d import Manifold  # noqa: PLC0415 - as above

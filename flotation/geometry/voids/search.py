@@ -70,14 +70,14 @@ def find_cavities(  # noqa: PLR0913 - one call that says all, each by its name
     found = opposites(walls, gathered.triangles, gap + TOUCH)
     found = with_closures(found, local)
     tell(0.25, "sealing the gaps")
-    state = putty(found, gap + TOUCH, local)
+    state = putty(found, gap + TOUCH)
     tell(0.55, "looking for leaks")
     closed, slots = chambers(state.sealed.regions, gap)
     closed = _in_order(closed)
     leaks, cautions = find_leaks(found, state, closed, Looking(gap, reach, labels, gathered.origin))
     tell(0.9, "measuring the cavities")
     off = gathered.misfit + surface_error
-    outcome = Outcome(gap, reach, labels, off, leaks, cautions)
+    outcome = Outcome(gap, reach, labels, off, state.widest, leaks, cautions)
     finding = assemble(gathered, state, closed, slots, outcome)
     tell(1.0, "done")
     return finding

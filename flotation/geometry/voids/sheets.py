@@ -152,13 +152,14 @@ def _moves(pieces: Pieces, triangles: Triangles, corner: Integers) -> tuple[Floa
 
 
 def _crowded(pieces: Pieces, triangles: Triangles, beyond: Integers, faced: Mask) -> Mask:
-    """(n, 3) edges where a stretch ends, but no mouth is: at other putty, or in a hollow.
+    """(n, 3) edges where a stretch ends, but no mouth is: in a hollow, or on a level with putty.
 
-    Where the wall goes on level, or falls away, without putty on it, the stretch ends flush.
+    Where the wall goes on level without putty on it, or falls away, the stretch ends flush.
     """
     cosine, hollow = _turns(pieces, triangles)
+    level = cosine >= _LEVEL
     more = faced[triangles.neighbours[pieces.one]]
-    return np.asarray((beyond < 0) & (more | (hollow & (cosine < _LEVEL))))
+    return np.asarray((beyond < 0) & np.where(level, more, hollow))
 
 
 def _out_of_rim(pieces: Pieces, triangles: Triangles, corner: Integers, rim: Mask) -> Floats:
