@@ -76,6 +76,28 @@ def test_an_altered_boat_file_is_named_first(made, tmp_path: Path) -> None:
     assert 'in the report "52 kg", in the file "62 kg"' in said
 
 
+def test_the_report_of_another_boat_is_said_to_be_one_and_not_told_in_full(
+    made, tmp_path: Path
+) -> None:
+    boat, folder = made
+    report = tmp_path / "assessment.json"
+    content = json.loads((folder / "assessment.json").read_text())
+    own = content["boat"]
+    content |= {"boat": "Ferry 7", "findings": [], "sections": []}
+    report.write_text(json.dumps(content))
+    result = run("verify", report, boat)
+    assert result.exit_code == 1
+    said = " ".join(result.stdout.split())
+    assert f'It is the report of "Ferry 7", and the boat file is of "{own}".' in said
+    assert said.index("Ferry 7") < said.index("that differ:")
+    assert said.count("--json has all") == 2  # numbers and words
+    assert len(result.stdout.splitlines()) < 100
+    told = json.loads(run("verify", report, boat, "--json").stdout)["reports"][0]
+    for kind in ("numbers", "words"):
+        assert f"that differ: {len(told[kind])} - " in said
+        assert f"and {len(told[kind]) - 12} more; --json has all." in said
+
+
 @pytest.mark.parametrize("name", PRINTED)
 def test_a_printed_hand_out_that_was_touched_is_named(name: str, made, tmp_path: Path) -> None:
     boat, folder = made
