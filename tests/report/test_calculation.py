@@ -251,6 +251,21 @@ def test_trials_are_printed_once_there_are_some(
     assert "heel 10.0°, trim 2.00°" in words
 
 
+def test_a_test_within_the_tolerances_says_so_on_the_first_page(
+    boat: Boat, plan: PourPlan, assessment: Assessment
+) -> None:
+    near = replace(
+        assessment.verdicts[0], name="183.235: heel", margin=-0.05, spread=0.1, meets=False
+    )
+    sure = replace(near, name="183.235, deeper end", spread=0.01)
+    for verdicts, said in (((near, sure), "not decided: heel"), ((sure,), "")):
+        trial = Trial("183.235", "", 0.2, 0.03, -0.1, 0.2, False, verdicts=verdicts)
+        report = calculation_report(boat, plan, replace(assessment, trials=(trial,), verdicts=()))
+        first = " ".join(pages_of(report)[0].split())
+        assert said in first
+        assert ("not decided" in first) is bool(said)
+
+
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
 def test_both_papers(
     boat: Boat, plan: PourPlan, assessment: Assessment, paper: str, size: tuple[int, int]
