@@ -9,6 +9,7 @@ from flotation.rulebook import Clause, Criterion, RuleBook
 from flotation.swamped.assessment import Section, Verdict
 from flotation.swamped.burdens import Listed, total
 from flotation.swamped.limits import ROUNDING, Limit, at_most, same
+from flotation.swamped.wording import both
 from flotation.workings import COMMON_PRACTICE, Line, Mark, Source, Term, work_out
 
 _PLATE = Source("capacity plate, as the boat file states it", mark=Mark.STATED)
@@ -204,7 +205,9 @@ def outboard_persons(maximum: Term, equipment: Term, side: Line | None, law: Rul
     """
     label, source = "Persons weight by the rule", law.clause("outboard_persons").source
     if not _side_load_counts(maximum.value - equipment.value, law):
-        return work_out(label, "W - E", [maximum, equipment], unit="kg", source=source)
+        below = both(law.number("side_load_below").value, "kg")
+        note = f"the side load counts only where this is under {below}"
+        return work_out(label, "W - E", [maximum, equipment], unit="kg", source=source, note=note)
     if side is None:
         raise ValueError("the side load is needed where W - E is under 550 lb")
     terms = [maximum, equipment, side.term("side")]
