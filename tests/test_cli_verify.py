@@ -110,6 +110,19 @@ def test_a_printed_hand_out_that_was_touched_is_named(name: str, made, tmp_path:
     assert json.loads(result.stdout)["handouts"] == [name]
 
 
+def test_what_the_folder_lost_is_named_and_does_not_go_for_the_same(made, tmp_path: Path) -> None:
+    boat, folder = made
+    lost = ("assessment.json", "hole_map.pdf")
+    for file in folder.iterdir():
+        if file.name not in lost:
+            (tmp_path / file.name).write_bytes(file.read_bytes())
+    said = " ".join(run("verify", tmp_path, boat).stdout.split())
+    assert said.count("no value differs") == 1
+    assert "Not in the folder, so nothing is said of them: - assessment.json - hole_map.pdf" in said
+    assert json.loads(run("verify", tmp_path, boat, "--json").stdout)["missing"] == [*lost]
+    assert json.loads(run("verify", folder, boat, "--json").stdout)["missing"] == []
+
+
 def test_what_cannot_be_read_back_is_one_message_and_nothing_else(made, tmp_path: Path) -> None:
     boat, folder = made
     cut = tmp_path / "assessment.json"

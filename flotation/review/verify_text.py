@@ -23,6 +23,9 @@ def verification_text(found: Verification) -> str:
     if found.handouts:
         parts += ["Not the same bytes when they are made again:"]
         parts += [*(item(name) for name in found.handouts), ""]
+    if found.missing:
+        parts += ["Not in the folder, so nothing is said of them:"]
+        parts += [*(item(name) for name in found.missing), ""]
     if found.aside:
         parts += ["Not compared, because `flotation report` does not write them:"]
         parts += [*(item(name) for name in found.aside), ""]
@@ -99,6 +102,7 @@ def verification_json(found: Verification) -> str:
         ],
         "handouts": list(found.handouts),
         "not_compared": list(found.aside),
+        "missing": list(found.missing),
     }
     return json.dumps(content, indent=1, ensure_ascii=False) + "\n"
 
