@@ -76,6 +76,28 @@ def test_an_altered_boat_file_is_named_first(made, tmp_path: Path) -> None:
     assert 'in the report "52 kg", in the file "62 kg"' in said
 
 
+def test_the_report_of_another_boat_is_said_to_be_one_and_not_told_in_full(
+    made, tmp_path: Path
+) -> None:
+    boat, folder = made
+    report = tmp_path / "assessment.json"
+    content = json.loads((folder / "assessment.json").read_text())
+    own = content["boat"]
+    content |= {"boat": "Ferry 7", "findings": [], "sections": []}
+    report.write_text(json.dumps(content))
+    result = run("verify", report, boat)
+    assert result.exit_code == 1
+    said = " ".join(result.stdout.split())
+    assert f'It is the report of "Ferry 7", and the boat file is of "{own}".' in said
+    assert said.index("Ferry 7") < said.index("that differ:")
+    assert said.count("--json has all") == 2  # numbers and words
+    assert len(result.stdout.splitlines()) < 100
+    told = json.loads(run("verify", report, boat, "--json").stdout)["reports"][0]
+    for kind in ("numbers", "words"):
+        assert f"that differ: {len(told[kind])} - " in said
+        assert f"and {len(told[kind]) - 12} more; --json has all." in said
+
+
 @pytest.mark.parametrize("name", PRINTED)
 def test_a_printed_hand_out_that_was_touched_is_named(name: str, made, tmp_path: Path) -> None:
     boat, folder = made
@@ -86,6 +108,19 @@ def test_a_printed_hand_out_that_was_touched_is_named(name: str, made, tmp_path:
     result = run("verify", tmp_path, boat, "--json")
     assert result.exit_code == 1
     assert json.loads(result.stdout)["handouts"] == [name]
+
+
+def test_what_the_folder_lost_is_named_and_does_not_go_for_the_same(made, tmp_path: Path) -> None:
+    boat, folder = made
+    lost = ("assessment.json", "hole_map.pdf")
+    for file in folder.iterdir():
+        if file.name not in lost:
+            (tmp_path / file.name).write_bytes(file.read_bytes())
+    said = " ".join(run("verify", tmp_path, boat).stdout.split())
+    assert said.count("no value differs") == 1
+    assert "Not in the folder, so nothing is said of them: - assessment.json - hole_map.pdf" in said
+    assert json.loads(run("verify", tmp_path, boat, "--json").stdout)["missing"] == [*lost]
+    assert json.loads(run("verify", folder, boat, "--json").stdout)["missing"] == []
 
 
 def test_what_cannot_be_read_back_is_one_message_and_nothing_else(made, tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from many_assessments import EVERY
 from flotation.foamsystem import FoamHeat
 from flotation.pour.plan import plan_pours
 from flotation.units import dimension_of
+from flotation.units.scales import SCALES, System
 from flotation.workings import COMPUTED, Line, Term, work_out
 
 Dimension = Mapping[str, float]
@@ -129,6 +130,20 @@ def test_every_formula_of_heat_and_pressure_has_the_dimension_of_its_unit(heat: 
     assert len(lines) > 20
     for line in lines:
         check(line)
+
+
+SHOWN_ALIKE = {"EUR", "USD", "mol/kg"}  # money, and chemistry, which has one system everywhere
+
+
+def test_every_result_is_shown_in_both_systems_of_units() -> None:
+    plan = plan_pours(pour_boats.boat(pour_boats.side()))
+    lines = [line for assessed in EVERY for line in assessed().lines]
+    lines += pour_boats.lines_of(plan)
+    lines += pour_boats.effects_lines(pour_boats.RECIPE)
+    units = {line.unit for line in lines} - SHOWN_ALIKE
+    assert {"kg", "m3", "Pa", "m3/s"} <= units
+    for unit in units:
+        assert {(unit, system) for system in System} <= set(SCALES), unit
 
 
 KG, M, M3 = Term("kg", 1.0, "kg"), Term("m", 1.0, "m"), Term("m3", 1.0, "m3")

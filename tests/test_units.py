@@ -361,6 +361,8 @@ def test_lengths_for_the_floor_are_feet_inches_and_sixteenths(value, text):
         (4000.0, "N", "4000 N", "899.2 lbf"),
         (10000.0, "Pa", "10 kPa", "1.450 psi"),
         (0.5, "kg/s", "0.5 kg/s", "1.102 lb/s"),
+        (0.0003, "m3/s", "0.3 L/s", "0.6357 ft³/min"),
+        (0.5, "m3/kg", "0.5 m³/kg", "8.009 ft³/lb"),
         (22371.0, "W", "22.37 kW", "30.00 hp"),
         (10.0, "kg m", "10 kg·m", "72.33 lb·ft"),
         (10.0, "N m", "10 N·m", "7.376 lbf·ft"),

@@ -6,6 +6,7 @@ from flotation.boat import Boat
 from flotation.geometry.shapes_outline import View
 from flotation.pour.pourplan import PourPlan
 from flotation.report.advised import Advised, not_heeded
+from flotation.report.assumed import taken_as_filled
 from flotation.report.attitudes import trials_data
 from flotation.report.beside import NOTHING_BESIDE, Beside
 from flotation.report.blocks import chapters_data
@@ -115,7 +116,7 @@ def calculation_data(
         "advice": _by_advice(assessment.findings),
         "what_if": what_if_data(beside.what_if),
         "afloat": trials_data(boat, assessment, beside.righting_arms),
-        "assumptions": list(assessment.assumptions),
+        "assumptions": [*assessment.assumptions, *taken_as_filled(plan)],
         "open_points": list(assessment.open_points),
         "recalled": _recalled(numbering, pours=False),
         "recalled_for_pours": _recalled(numbering, pours=True),

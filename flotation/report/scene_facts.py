@@ -57,6 +57,7 @@ def _cavity(cavity: Cavity, number: str, foamed: Row | None, lift: str | None) -
         "foam": cavity.foam or "",
         "volume": said(both(cavity.solid.volume, "m3")),
         "gross": said(both(cavity.gross_volume, "m3")),
+        "filled": _told(row.get("volume")),
         "mass": _told(row.get("mass")),
         "density": _told(row.get("density")),
         "a": _told(row.get("a")),

@@ -235,10 +235,32 @@ def limits_of(boat: Boat) -> Limits:
 
 
 def _side_of(report: ReportFile) -> Side:
-    trials = tables_in(report.content, "trials")
-    rows = [row for part in (report.content, *trials) for row in tables_in(part, "verdicts")]
-    limits = {str(row.get("name")): _limit_of(row, report.name) for row in rows}
-    return Side(report.name, report.boat, report.files, limits)
+    """The limits that a report has; InputError where it lost one, so that none is passed over."""
+    parts = [report.content, *_all_tables(report, report.content, "trials")]
+    limits: dict[str, Limit] = {}
+    for row in (row for part in parts for row in _all_tables(report, part, "verdicts")):
+        name = row.get("name")
+        if not isinstance(name, str) or name in limits:
+            raise _altered(report.name, f"it has a limit without a name of its own: {name!r}")
+        limits[name] = _limit_of(row, report.name)
+    side = Side(report.name, report.boat, report.files, limits)
+    if report.content.get("meets") is not side.meets:
+        raise _altered(report.name, "its limits say otherwise than its own answer, meets")
+    return side
+
+
+def _all_tables(report: ReportFile, part: Json, key: str) -> list[Json]:
+    """The tables of a list that every assessment has; InputError for another content."""
+    found = part.get(key)
+    if not isinstance(found, list) or len(tables_in(part, key)) < len(found):
+        raise _altered(report.name, f'it lacks what belongs under "{key}"')
+    if key == "verdicts" and not found:
+        raise _altered(report.name, 'there is no limit under "verdicts"')
+    return tables_in(part, key)
+
+
+def _altered(file: str, problem: str) -> InputError:
+    return InputError(Fault(file, problem, "Write the report again."))
 
 
 def _limit_of(row: Json, file: str) -> Limit:
@@ -246,8 +268,7 @@ def _limit_of(row: Json, file: str) -> Limit:
     required, obtained, margin = (_number(row.get(key)) for key in _LIMIT_NUMBERS)
     meets = row.get("meets")
     if required is None or obtained is None or margin is None or not isinstance(meets, bool):
-        problem = f'the limit "{row.get("name")}" lacks one of its numbers'
-        raise InputError(Fault(file, problem, "Write the report again."))
+        raise _altered(file, f'the limit "{row.get("name")}" lacks one of its numbers')
     return Limit(required, obtained, margin, str(row.get("unit")), meets)
 
 

@@ -1,6 +1,7 @@
 """A report for machines, read back: refused with one clear message unless it is whole."""
 
 import json
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,6 +11,7 @@ from flotation.errors import Fault, InputError
 from flotation.report.tables import ASSESSMENT, FORMAT, POUR_PLAN
 
 _MOST_BYTES = 50_000_000
+_SHOWN = 20  # characters of a number that is too long to be told whole
 _NAMES = {"assessment.json": ASSESSMENT, "pour.json": POUR_PLAN}
 _KINDS = tuple(_NAMES.values())
 _AGAIN = "Take the file that `flotation report` wrote, or write it again."
@@ -73,8 +75,9 @@ def _number(value: object) -> float | None:
 def read_reports(path: str | Path) -> tuple[ReportFile, ...]:
     """The report in a file, or those in a folder that `flotation report` wrote.
 
-    Raises InputError: no such file, not JSON, cut short, a key twice, a number that is none,
-    another format or kind, or a report that does not say what it was made from.
+    Raises InputError: no such file, not JSON, cut short, a key twice, a number that is none or is
+    too large, half a character, another format or kind, or a report that does not say what it was
+    made from.
     """
     place = Path(path)
     if not place.is_dir():
@@ -144,7 +147,15 @@ def _parsed(file: Path, text: str) -> object:
     if not text.strip():
         raise _refused(file, "is empty", _AGAIN)
     try:
-        return json.loads(text, object_pairs_hook=_once_each, parse_constant=_no_number)
+        return _printable(
+            json.loads(
+                text,
+                object_pairs_hook=_once_each,
+                parse_constant=_no_number,
+                parse_float=_finite,
+                parse_int=_whole,
+            )
+        )
     except json.JSONDecodeError as error:
         cut = error.pos >= len(text.rstrip()) or error.msg.startswith("Unterminated")
         problem = "is cut short" if cut else f"is not JSON: {error.msg}, column {error.colno}"
@@ -172,6 +183,29 @@ def _once_each(pairs: list[tuple[str, object]]) -> dict[str, object]:
 
 def _no_number(constant: str) -> object:
     raise _NotOursError(f"has {constant} in place of a number")
+
+
+def _finite(text: str) -> float:
+    value = float(text)
+    if math.isinf(value):
+        told = text if len(text) <= _SHOWN else f"{text[:_SHOWN]}..."
+        raise _NotOursError(f"has the number {told}, which is too large")
+    return value
+
+
+def _whole(text: str) -> int:
+    value = int(text)
+    _finite(text)
+    return value
+
+
+def _printable(content: object) -> object:
+    """The content itself; refused where UTF-8 cannot hold one of its texts, nor a terminal."""
+    try:
+        json.dumps(content, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        raise _NotOursError("has half a character, a lone surrogate") from None
+    return content
 
 
 def _refused(file: Path, problem: str, remedy: str, line: int | None = None) -> InputError:

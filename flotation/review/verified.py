@@ -45,12 +45,14 @@ class Verification:
 
     handouts  names of printed hand-outs and tables that are not made byte for byte
     aside     names of files in the folder that were not compared
+    missing   names of hand-outs and tables that are not in the folder, so nothing is said of them
     """
 
     boat: str
     reports: tuple[Verified, ...]
     handouts: tuple[str, ...] = ()
     aside: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
 
     @property
     def same(self) -> bool:

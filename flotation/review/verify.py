@@ -37,13 +37,16 @@ def verify(report: str | Path, boat_file: str | Path) -> Verification:
     made = _made(boat, _PAPERS[0], printed=folder.is_dir())
     differ: tuple[str, ...] = ()
     aside: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
     if folder.is_dir():
         differ = _differing(folder, made)
         if any(name.endswith(".pdf") for name in differ):
             other = _made(boat, _PAPERS[1], printed=True)
             differ = tuple(name for name in differ if name in _differing(folder, other))
         aside = tuple(sorted(one.name for one in folder.iterdir() if one.name not in made))
-    return Verification(boat.name, tuple(verified(one, made) for one in found), differ, aside)
+        missing = tuple(sorted(name for name in made if not (folder / name).is_file()))
+    checked = tuple(verified(one, made) for one in found)
+    return Verification(boat.name, checked, differ, aside, missing)
 
 
 def _check_one_boat(found: tuple[ReportFile, ...]) -> None:

@@ -8,6 +8,9 @@ from flotation.review.verified import Verification, Verified, computed_with
 from flotation.version import VERSION
 
 _LONGEST = 200
+_OF_ANOTHER = 12
+"""Differences of a kind that are shown where boat and report have different names: enough to see
+whether the boat was renamed, and not the thousands that two boats differ by."""
 
 
 def verification_text(found: Verification) -> str:
@@ -16,21 +19,31 @@ def verification_text(found: Verification) -> str:
     versions = ", ".join(f"{name} {number}" for name, number in computed_with().items())
     parts += [wrapped(f"Recomputed with {versions}."), ""]
     for one in found.reports:
-        parts += _report(one)
+        parts += _report(one, found.boat)
     if found.handouts:
         parts += ["Not the same bytes when they are made again:"]
         parts += [*(item(name) for name in found.handouts), ""]
+    if found.missing:
+        parts += ["Not in the folder, so nothing is said of them:"]
+        parts += [*(item(name) for name in found.missing), ""]
     if found.aside:
         parts += ["Not compared, because `flotation report` does not write them:"]
         parts += [*(item(name) for name in found.aside), ""]
     return joined(parts)
 
 
-def _report(one: Verified) -> list[str]:
+def _report(one: Verified, boat: str) -> list[str]:
     name = f"{one.report.name}, {one.report.kind}, written by flotation {one.report.version}"
     if one.same:
         return [wrapped(f"{name}: no value differs."), ""]
     parts = [wrapped(f"{name}: differs."), ""]
+    another = one.report.boat != boat
+    if another:
+        said = f'It is the report of "{one.report.boat}", and the boat file is of "{boat}".'
+        parts += [
+            wrapped(f"{said} Of each kind the first {_OF_ANOTHER} differences are shown."),
+            "",
+        ]
     for title, told in (
         ("Input files that differ:", [_plain(row, "the report", "now") for row in one.files]),
         ("Rules of this program that differ:", [_plain(r, "then", "now") for r in one.rules]),
@@ -39,7 +52,10 @@ def _report(one: Verified) -> list[str]:
         ("Words that differ:", [_plain(row) for row in one.words]),
     ):
         if told:
-            parts += [f"{title} {len(told)}", *(item(text) for text in told), ""]
+            few = told[:_OF_ANOTHER] if another else told
+            rest = len(told) - len(few)
+            more = [f"and {rest} more; --json has all."] if rest else []
+            parts += [f"{title} {len(told)}", *(item(text) for text in few), *more, ""]
     return parts
 
 
@@ -86,6 +102,7 @@ def verification_json(found: Verification) -> str:
         ],
         "handouts": list(found.handouts),
         "not_compared": list(found.aside),
+        "missing": list(found.missing),
     }
     return json.dumps(content, indent=1, ensure_ascii=False) + "\n"
 

@@ -10,7 +10,7 @@ from flotation.swamped.books import Books
 from flotation.swamped.burdens import Acting, centre, total
 from flotation.swamped.lift import FoamLift
 from flotation.swamped.limits import same
-from flotation.swamped.placed import AREA, Placed, place, side_plane
+from flotation.swamped.placed import AREA, OUTBOARD, Placed, place, side_plane
 from flotation.swamped.scope import BASIC
 from flotation.swamped.wording import both
 from flotation.units import number, percent, si
@@ -87,7 +87,7 @@ def _centre(
     if not persons.value > 0.0:
         return (), ()
     area, guide = boat.passenger_area, books.guide
-    parts = [Acting(p.persons.term(p.symbol), p.at, COMPUTED) for p in counted]
+    parts = [Acting(p.persons.term(p.symbol), p.at, OUTBOARD) for p in counted]
     x, y, _ = centre("Persons flotation", parts, persons)
     ahead = work_out(
         "Persons flotation, forward of the middle of the passenger area",

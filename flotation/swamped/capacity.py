@@ -9,6 +9,7 @@ from flotation.rulebook import Clause, Criterion, RuleBook
 from flotation.swamped.assessment import Section, Verdict
 from flotation.swamped.burdens import Listed, total
 from flotation.swamped.limits import ROUNDING, Limit, at_most, same
+from flotation.swamped.wording import both
 from flotation.workings import COMMON_PRACTICE, Line, Mark, Source, Term, work_out
 
 _PLATE = Source("capacity plate, as the boat file states it", mark=Mark.STATED)
@@ -16,6 +17,12 @@ _NO_SIDE_LOAD = (
     "The persons weight of the plate was not checked: 33 CFR 183.41 compares it with the weight on "
     "one side at which water is about to come aboard, and that is not stated."
 )
+_NEAR_SIDE_LOAD = (
+    "With the stated tolerances against the boat 33 CFR 183.41 compares the persons weight of the "
+    "plate with the weight on one side at which water is about to come aboard, and that is not "
+    "stated."
+)
+_WITHOUT_SIDE = "W - E"
 _STATED = Source("boat file, capacity", mark=Mark.STATED)
 
 
@@ -72,11 +79,13 @@ def capacities(
         section = Section("Capacity", (number, maximum, *spreads))
         return Capacities(section, tuple(verdicts), (_NO_SIDE_LOAD,))
     limit = _limit("Plate: persons weight", persons[-1], _persons_rule(boat, law), decides)
-    spread = _persons_spread(persons[-1], spread, equipment.spread)
-    spreads += [] if spread is None else [spread]
+    near = _side_load_is_near(persons[-1], (spread, equipment.spread), law)
+    side = _side_load(boat, law) if near else None
+    spread = _persons_spread(persons[-1], spread, equipment.spread, side)
+    spreads += [line for line in (side, spread) if line is not None]
     verdicts.append(_plate_verdict(limit, boat.capacity.persons, spread))
     section = Section("Capacity", (number, maximum, *persons, *spreads))
-    return Capacities(section, tuple(verdicts), ())
+    return Capacities(section, tuple(verdicts), (_NEAR_SIDE_LOAD,) if near and not side else ())
 
 
 def tolerances(label: str, listed: Sequence[Listed]) -> Line | None:
@@ -109,11 +118,25 @@ def _maximum_spread(boat_weight: Mass, rule: Criterion) -> Line | None:
     )
 
 
-def _persons_spread(persons: Line, maximum: Line | None, gear: Line | None) -> Line | None:
+def _side_load_is_near(
+    persons: Line, spreads: tuple[Line | None, Line | None], law: RuleBook
+) -> bool:
+    """True if the side load does not count, and would with tolerances against the boat."""
+    if persons.formula != _WITHOUT_SIDE:
+        return False
+    least = persons.value - sum(spread.value for spread in spreads if spread is not None)
+    return _side_load_counts(least, law)
+
+
+def _persons_spread(
+    persons: Line, maximum: Line | None, gear: Line | None, side: Line | None
+) -> Line | None:
     """What tolerances, all against the boat, do to the persons weight by the rule, kg.
 
     The rule's own formula with W less its spread and E with its own: where the side load decides
     alone, nothing moves. None where no tolerance is stated.
+
+    side  A / 0.6, kg, where it counts only once the tolerances are taken off
     """
     symbols = {term.symbol for term in persons.terms}
     terms, formula = list(persons.terms), persons.formula
@@ -123,6 +146,9 @@ def _persons_spread(persons: Line, maximum: Line | None, gear: Line | None) -> L
             formula = formula.replace(symbol, f"({symbol} {sign} t_{symbol})")
     if formula == persons.formula:
         return None
+    if side is not None:
+        formula = f"min({formula}, side)"
+        terms.append(side.term("side"))
     return work_out(
         "Persons weight by the rule, spread",
         f"{persons.formula} - ({formula})",
@@ -204,11 +230,14 @@ def outboard_persons(maximum: Term, equipment: Term, side: Line | None, law: Rul
     """
     label, source = "Persons weight by the rule", law.clause("outboard_persons").source
     if not _side_load_counts(maximum.value - equipment.value, law):
-        return work_out(label, "W - E", [maximum, equipment], unit="kg", source=source)
+        below = both(law.number("side_load_below").value, "kg")
+        note = f"the side load counts only where this is under {below}"
+        terms = [maximum, equipment]
+        return work_out(label, _WITHOUT_SIDE, terms, unit="kg", source=source, note=note)
     if side is None:
         raise ValueError("the side load is needed where W - E is under 550 lb")
     terms = [maximum, equipment, side.term("side")]
-    return work_out(label, "min(W - E, side)", terms, unit="kg", source=source)
+    return work_out(label, f"min({_WITHOUT_SIDE}, side)", terms, unit="kg", source=source)
 
 
 def _side_load_counts(left: float, law: RuleBook) -> bool:
@@ -231,13 +260,17 @@ def _persons(boat: Boat, maximum: Line, equipment: Line, law: RuleBook) -> tuple
     if boat.propulsion is Propulsion.MANUAL or _is_small(boat, law):
         small_motor = boat.propulsion is not Propulsion.MANUAL
         return (manual_persons(maximum.term("W"), small_motor, law),)
-    whole, gear, load = maximum.term("W"), equipment.term("E"), boat.capacity.side_load
+    whole, gear = maximum.term("W"), equipment.term("E")
     if not _side_load_counts(maximum.value - equipment.value, law):
         return (outboard_persons(whole, gear, None, law),)
-    if load is None:
-        return ()
-    side = side_load_weight(Term("A", load, "kg", _STATED), law)
-    return (side, outboard_persons(whole, gear, side, law))
+    side = _side_load(boat, law)
+    return () if side is None else (side, outboard_persons(whole, gear, side, law))
+
+
+def _side_load(boat: Boat, law: RuleBook) -> Line | None:
+    """A / 0.6, kg; None where the side load is not stated."""
+    load = boat.capacity.side_load
+    return None if load is None else side_load_weight(Term("A", load, "kg", _STATED), law)
 
 
 def _is_small(boat: Boat, law: RuleBook) -> bool:

@@ -21,6 +21,10 @@ from flotation.swamped.machinery import Machinery, machinery
 from flotation.swamped.structure import Structure, structure
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
+_SPREADS = Source(
+    "each tolerance of the weight list, times the weight under water over the dry mass",
+    mark=Mark.COMPUTED,
+)
 GUIDANCE = "Flotation by the general method"
 OWN_LAW = "Flotation for the regulation's own load"
 
@@ -172,7 +176,7 @@ def _volumes(foamed: FoamLift, required: Line) -> list[Line]:
 def _spread(burdens: Sequence[Burden], bounds: FoundVolumes) -> Line | None:
     """What tolerances and bounds add up to, all against the boat; None where there are none."""
     stated = [
-        Term(f"t_{burden.symbol}", burden.spread, "kg", COMPUTED)
+        Term(f"t_{burden.symbol}", burden.spread, "kg", _SPREADS)
         for burden in burdens
         if burden.spread is not None
     ]

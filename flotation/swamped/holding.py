@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from flotation.boat import Boat, FoamInPlace
 from flotation.rulebook import RuleBook
 from flotation.swamped.assessment import Finding, Section
+from flotation.swamped.lift import solid_source
 from flotation.swamped.limits import same
 from flotation.swamped.wording import both
-from flotation.workings import COMMON_PRACTICE, COMPUTED, Line, Mark, Source, Term, work_out
+from flotation.workings import COMMON_PRACTICE, Line, Mark, Source, Term, work_out
 
 _ADVICE = "what holds the cavity down carries the uplift of its foam"
 
@@ -43,7 +44,7 @@ def _uplift(symbol: str, entry: FoamInPlace, waters: tuple[Term, Term], own: Rul
         f"{symbol} {entry.cavity}, uplift",
         "(volume * max(water, stated) - mass) * g",
         [
-            Term("volume", entry.solid.volume, "m3", COMPUTED),
+            Term("volume", entry.solid.volume, "m3", solid_source(entry)),
             *waters,
             Term("mass", entry.mass, "kg", Source(f"foam in {entry.cavity}", mark=Mark.COMPUTED)),
             own.number("gravity").term("g"),

@@ -47,7 +47,7 @@ def foam_lift(
     _check_cavities(boat, foam)
     lines = tuple(_lift_line(f"c{i}", f, water, guide, cap) for i, f in enumerate(foam, start=1))
     pieces = tuple(
-        Burden(f"c{i}", line, _point(entry), _solid_source(entry), None)
+        Burden(f"c{i}", line, _point(entry), solid_source(entry), None)
         for i, (entry, line) in enumerate(zip(foam, lines, strict=True), start=1)
     )
     whole = total_of("Lift of the foam", pieces, guide.clause("net_buoyancy").source)
@@ -102,7 +102,7 @@ def _lift_line(
     """Net lift of the foam in one cavity, capped where a cap is chosen."""
     formula = "volume * (water - uptake) - mass"
     terms = [
-        Term("volume", entry.solid.volume, "m3", _solid_source(entry)),
+        Term("volume", entry.solid.volume, "m3", solid_source(entry)),
         water,
         Term("uptake", entry.uptake, "kg/m3", Source(f"foam {entry.foam}", mark=Mark.STATED)),
         Term("mass", entry.mass, "kg", Source(f"foam in {entry.cavity}", mark=Mark.COMPUTED)),
@@ -137,10 +137,11 @@ def net_buoyancy(lift: Line, volume: Line) -> Line:
 
 def _volumes(foam: Sequence[FoamInPlace]) -> list[Term]:
     return [
-        Term(f"v{i}", entry.solid.volume, "m3", _solid_source(entry))
+        Term(f"v{i}", entry.solid.volume, "m3", solid_source(entry))
         for i, entry in enumerate(foam, start=1)
     ]
 
 
-def _solid_source(entry: FoamInPlace) -> Source:
+def solid_source(entry: FoamInPlace) -> Source:
+    """Where the volume and the centre of what foam fills are from."""
     return Source(f"cavity {entry.cavity}", mark=Mark.COMPUTED)

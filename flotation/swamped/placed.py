@@ -9,8 +9,11 @@ from flotation.boat_places import Point
 from flotation.rulebook import RuleBook
 from flotation.swamped.books import Books
 from flotation.swamped.burdens import Burden
+from flotation.swamped.lift import solid_source
 from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
+OUTBOARD = Source("exact solid of its foam outboard of the side planes", mark=Mark.COMPUTED)
+_AFT = Source("exact solid of its foam aft of the passenger area", mark=Mark.COMPUTED)
 AREA = Source("boat file, passenger area", mark=Mark.STATED)
 
 
@@ -71,19 +74,19 @@ def place(piece: Burden, entry: FoamInPlace, boat: Boat, plane: Line, books: Boo
         at=(x, y, z),
         height=z - area.sole,
         counts=share >= books.own.number("most").value and z > area.sole,
-        persons=_part(f"{piece.line.label}, outboard", piece, solid.volume, outboard),
-        aft=_part(f"{piece.line.label}, aft", piece, solid.volume, behind),
+        persons=_part("outboard", piece, entry, Term("part", outboard, "m3", OUTBOARD)),
+        aft=_part("aft", piece, entry, Term("part", behind, "m3", _AFT)),
     )
 
 
-def _part(label: str, piece: Burden, volume: float, part: float) -> Line:
+def _part(where: str, piece: Burden, entry: FoamInPlace, part: Term) -> Line:
     return work_out(
-        label,
+        f"{piece.line.label}, {where}",
         "lift * part / volume",
         [
             piece.line.term("lift"),
-            Term("part", part, "m3", COMPUTED),
-            Term("volume", volume, "m3", COMPUTED),
+            part,
+            Term("volume", entry.solid.volume, "m3", solid_source(entry)),
         ],
         unit="kg",
         source=COMPUTED,

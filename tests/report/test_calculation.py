@@ -31,6 +31,10 @@ def words(report: bytes, text_of: Read) -> str:
     return text_of(report)
 
 
+def pages_of(report: bytes) -> list[str]:
+    return [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(report)).pages]
+
+
 def squeezed(text: str) -> str:
     """Without blanks: where a page breaks its lines says nothing."""
     return re.sub(r"\s", "", text)
@@ -101,6 +105,21 @@ def test_lines_of_one_formula_share_a_table_that_keeps_every_number(
     assert "2.1 x = 1.899 m 6.231 ft 2.2 y = 316.5 mm 12.46 in 2.3 z = 379.8 mm" in words
 
 
+def test_a_table_that_goes_on_has_its_heads_on_each_page(
+    boat: Boat, plan: PourPlan, assessment: Assessment
+) -> None:
+    given = [Term("water", 1000.0, "kg/m3", HANDBOOK), Term("density", 1600.0, "kg/m3", FILE)]
+    k = work_out("K of laminate", "1 - water / density", given, unit="1", source=HANDBOOK)
+    parts = [part(number, 10.0 + number, k) for number in range(1, 400)]
+    sections = (Section("The boat", (k, *parts)),)
+    report = calculation_report(boat, plan, replace(assessment, sections=sections))
+    pages = [" ".join(text.split()) for text in pages_of(report)]
+    with_rows = [text for text in pages if re.search(r"w\d+ part \d+ ", text)]
+    assert len(with_rows) >= 3
+    for text in with_rows:
+        assert text.index("line for mass result line for mass result") < text.index(" part ")
+
+
 def test_a_table_of_pours_names_cavity_lift_and_hole(words: str) -> None:
     assert "4.5 c1, lift 2, P1 4.275 kg 9.426 lb" in words
     assert "in each row: volume 0.123 m³, density 34.76 kg/m³" in words
@@ -125,6 +144,50 @@ def test_the_first_page_decides(report: bytes, assessment: Assessment) -> None:
     assert "Recalled, not compared with the current text – 33 CFR 183.220, (b), 2018: line 1.1" in (
         first
     )
+
+
+@pytest.mark.parametrize(
+    ("heeded", "said"),
+    [
+        ((False, None), "1 kind of advice is not followed everywhere and 1 kind of advice is open"),
+        ((False, False), "2 kinds of advice are not followed everywhere: page"),
+        ((None, True), "Beside the limits, 1 kind of advice is open: page"),
+    ],
+)
+def test_the_first_page_counts_what_is_beside_the_limits(
+    boat: Boat,
+    plan: PourPlan,
+    assessment: Assessment,
+    heeded: tuple[bool | None, ...],
+    said: str,
+) -> None:
+    notes = assessment.findings[1:]
+    findings = tuple(replace(n, heeded=one) for n, one in zip(notes, heeded, strict=True))
+    report = calculation_report(boat, plan, replace(assessment, findings=findings))
+    assert said in " ".join(pages_of(report)[0].split())
+
+
+@pytest.mark.parametrize("count", [12, 48, 56])
+def test_the_first_page_holds_all_that_was_assumed(
+    boat: Boat, plan: PourPlan, assessment: Assessment, count: int
+) -> None:
+    says = (
+        "what was taken for granted where the boat file says nothing, in a sentence of two lines "
+        "or three."
+    )
+    assumed = tuple(f"Number {number}: {says}" for number in range(1, count + 1))
+    pages = pages_of(calculation_report(boat, plan, replace(assessment, assumptions=assumed)))
+    assert all(f"Number {number}:" in pages[0] for number in range(1, count + 1))
+    assert "Number" not in pages[1]
+
+
+def test_more_than_the_first_page_holds_is_printed_on_the_next(
+    boat: Boat, plan: PourPlan, assessment: Assessment
+) -> None:
+    assumed = tuple(f"Number {number}: taken for granted." for number in range(1, 401))
+    pages = pages_of(calculation_report(boat, plan, replace(assessment, assumptions=assumed)))
+    found = " ".join(pages)
+    assert all(f"Number {number}:" in found for number in range(1, 401))
 
 
 def test_the_first_page_refers_to_lines_by_number_and_page(
@@ -186,6 +249,21 @@ def test_trials_are_printed_once_there_are_some(
     assert "Tests in the water, simulated" in words
     assert "183.230, port" in words
     assert "heel 10.0°, trim 2.00°" in words
+
+
+def test_a_test_within_the_tolerances_says_so_on_the_first_page(
+    boat: Boat, plan: PourPlan, assessment: Assessment
+) -> None:
+    near = replace(
+        assessment.verdicts[0], name="183.235: heel", margin=-0.05, spread=0.1, meets=False
+    )
+    sure = replace(near, name="183.235, deeper end", spread=0.01)
+    for verdicts, said in (((near, sure), "not decided: heel"), ((sure,), "")):
+        trial = Trial("183.235", "", 0.2, 0.03, -0.1, 0.2, False, verdicts=verdicts)
+        report = calculation_report(boat, plan, replace(assessment, trials=(trial,), verdicts=()))
+        first = " ".join(pages_of(report)[0].split())
+        assert said in first
+        assert ("not decided" in first) is bool(said)
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])

@@ -282,6 +282,18 @@ def test_a_cavity_is_told_with_the_numbers_of_the_calculation(
         assert told[lift.cavity]["foam"] == boat.cavity(lift.cavity).foam
 
 
+def test_foam_that_fills_a_part_of_its_cavity_is_told_with_the_part_that_it_fills(
+    boat: Boat, plan: PourPlan, assessment: Assessment
+) -> None:
+    """So that mass over volume is the density that stands beside them."""
+    (whole, *others) = assessment.cavities
+    less = replace(assessment, cavities=(replace(whole, volume=0.2), *others))
+    told = {one["name"]: one for one in scene_data(boat, plan, less)["cavities"]}
+    assert told[whole.cavity]["filled"] == "200 L (7.063 ft³)"
+    empty = set(told) - {lift.cavity for lift in assessment.cavities}
+    assert all(told[name]["filled"] == "\u2014" for name in empty)
+
+
 SKIFF = Path(__file__).parent.parent.parent / "meshes" / "skiff" / "skiff.toml"
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from reported_boats import small_boat, with_mesh, written
+from reported_boats import assessed, small_boat, with_mesh, written
 
 from flotation.boatfile import read_boat
 from flotation.errors import InputError
@@ -217,6 +217,41 @@ def test_two_reports_say_the_same_as_their_boats_but_are_not_divided(pair) -> No
         compare(pair[0], pair[1].parent)
     with pytest.raises(InputError, match="no assessment"):
         compare(pair[0].with_name("pour.json"), pair[1].with_name("pour.json"))
+
+
+LOST = {
+    "no list of limits": (lambda report: report.pop("verdicts"), 'belongs under "verdicts"'),
+    "an empty list of limits": (lambda report: report["verdicts"].clear(), "no limit under"),
+    "a limit that is no table": (lambda report: report["verdicts"].append(1), '"verdicts"'),
+    "no list of tests": (lambda report: report.update(trials=None), 'belongs under "trials"'),
+    "a limit twice": (
+        lambda report: report["verdicts"].append(report["verdicts"][0]),
+        "a limit without a name of its own",
+    ),
+    "a limit without a name": (lambda report: report["verdicts"][0].pop("name"), "None"),
+    "another answer": (lambda report: report.update(meets=not report["meets"]), "say otherwise"),
+    "a limit turned over": (
+        lambda report: report["verdicts"][0].update(meets=not report["verdicts"][0]["meets"]),
+        "say otherwise",
+    ),
+}
+
+
+@pytest.mark.parametrize("lost", LOST)
+def test_a_report_that_lost_a_limit_is_refused_and_not_said_to_meet_all(
+    lost: str, pair, tmp_path: Path
+) -> None:
+    spoil, words = LOST[lost]
+    content = json.loads(assessed(pair[0])["assessment.json"])
+    whole, spoiled = tmp_path / "whole.json", tmp_path / "spoiled.json"
+    whole.write_text(json.dumps(content))
+    assert len(compare(whole, whole).one.limits) == len(content["verdicts"]) > 0
+    spoil(content)
+    spoiled.write_text(json.dumps(content))
+    for files in ((whole, spoiled), (spoiled, whole)):
+        with pytest.raises(InputError, match=words) as caught:
+            compare(*files)
+        assert str(caught.value).startswith(str(spoiled))
 
 
 def test_terminal_and_json_say_the_same(pair) -> None:

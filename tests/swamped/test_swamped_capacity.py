@@ -145,6 +145,34 @@ def test_what_the_side_load_decides_does_not_move_with_the_weights() -> None:
     assert persons.spread == pytest.approx(20.0 / 5.0 + 3.0 - 1.0)
 
 
+def test_a_line_without_the_side_load_says_when_it_would_count() -> None:
+    side = "the side load counts only where this is under 249 kg (550 lb)"
+    for displacement, note in ((2000.0, side), (1900.0, "")):
+        found = with_tolerances(plated(150.0, 300.0, displacement, 105.0), hull=20.0, gear=3.0)
+        (line,) = [one for one in found.section.lines if one.label == "Persons weight by the rule"]
+        assert line.note == note
+
+
+def test_tolerances_that_let_the_side_load_count_are_told_with_all_that_it_takes_off() -> None:
+    """W - E = 252 kg (555.6 lb) and 245 kg with the tolerances; 105 kg over 0.6 are 175 kg."""
+    boat = plated(240.0, 340.0, 2010.0, 105.0)
+    _, persons = with_tolerances(boat, hull=20.0, gear=3.0).verdicts
+    assert persons.margin == pytest.approx(12.0)
+    assert persons.spread == pytest.approx(252.0 - 175.0)
+    assert persons.meets
+    assert not persons.decided
+    _, persons = with_tolerances(boat, hull=2.0, gear=1.0).verdicts  # 250.6 kg at the least
+    assert persons.spread == pytest.approx(1.4)
+    assert persons.decided
+
+
+def test_tolerances_that_ask_for_a_side_load_that_is_not_stated_say_so() -> None:
+    boat = plated(240.0, 340.0, 2010.0, None)
+    (point,) = with_tolerances(boat, hull=20.0, gear=3.0).open_points
+    assert "With the stated tolerances" in point
+    assert with_tolerances(boat, hull=2.0, gear=1.0).open_points == ()
+
+
 def test_a_manual_boats_limits_move_with_the_weight_of_the_boat_alone() -> None:
     boat = replace(plated(100.0, 150.0, 800.0, None), propulsion=Propulsion.MANUAL, rated_power=0.0)
     maximum, persons = with_tolerances(boat, hull=10.0, gear=3.0).verdicts

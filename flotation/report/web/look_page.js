@@ -71,12 +71,13 @@ class Page {
     byId("tables").append(
       table(
         "Cavities",
-        ["No.", "Cavity", "Foam", "Volume", "Foam mass", "Net lift under water", "Centre x, y, z"],
+        ["No.", "Cavity", "Foam", "Volume", "Foam fills", "Foam mass", "Net lift under water", "Centre x, y, z"],
         data.cavities.map((c) => [
           c.number,
           choose(c),
           withSwatch(data.foams.indexOf(c.foam), c.foam || "none, flooded"),
           c.volume,
+          c.filled,
           c.mass,
           c.lift,
           c.centre,
@@ -204,6 +205,7 @@ class Page {
     title.append(withSwatch(this.data.foams.indexOf(cavity.foam), `${cavity.number} ${cavity.name}`));
     const foamed = [
       ["Foam", cavity.foam],
+      ["Foam fills", cavity.filled],
       ["Foam mass", cavity.mass],
       ["Density in place", cavity.density],
       ["Net lift, wholly under water", cavity.lift],

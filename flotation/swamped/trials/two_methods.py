@@ -13,8 +13,19 @@ from flotation.swamped.burdens import total
 from flotation.swamped.general_method import General
 from flotation.swamped.structure import ROLES as STRUCTURE_ROLES
 from flotation.swamped.trials.condition import Kind, Piece, SwampedBoat
-from flotation.workings import COMPUTED, Line, Term, work_out
+from flotation.workings import COMPUTED, Line, Mark, Source, Term, work_out
 
+_ALL_FOAM = Source(
+    "volume x (water - uptake) - mass of the foam of each cavity", mark=Mark.COMPUTED
+)
+_ABOVE = Source("volume that the entry displaces x water", mark=Mark.COMPUTED)
+_TANK = Source("volume of the tank less that of its shell, x water", mark=Mark.COMPUTED)
+_DISPLACED = Source("exact volume of all pieces of the swamped boat together", mark=Mark.COMPUTED)
+_MASS = Source(
+    "all pieces of the swamped boat: list, machinery swamped, foam with the water taken up",
+    mark=Mark.COMPUTED,
+)
+_LOAD = Source("load of the test, as a scale shows it under water", mark=Mark.COMPUTED)
 LEFT_OVER = "Left over with everything under water, by simulation"
 EXPLAINED = "Left over by the general method, with what it leaves out"
 
@@ -74,7 +85,7 @@ def _capped(swamped: SwampedBoat, general: General) -> Line:
     return work_out(
         "Lift of the foam that is not credited",
         "lift - foam",
-        [Term("lift", lift, "kg", COMPUTED), general.foam.total.term("foam")],
+        [Term("lift", lift, "kg", _ALL_FOAM), general.foam.total.term("foam")],
         unit="kg",
         source=COMPUTED,
     )
@@ -84,7 +95,7 @@ def _above(swamped: SwampedBoat) -> Line:
     """What the list has above the waterline displaces nothing in the general method."""
     lifts = swamped.stated.wood_lifts
     terms = [
-        Term(f"a_{entry.symbol}", displaced * swamped.water.value, "kg", COMPUTED)
+        Term(f"a_{entry.symbol}", displaced * swamped.water.value, "kg", _ABOVE)
         for entry in swamped.listed
         if entry.weight.role in STRUCTURE_ROLES and not entry.weight.below_water
         for displaced in (swamped.displaced(entry.weight, wood_lifts=lifts),)
@@ -102,7 +113,7 @@ def _tanks(swamped: SwampedBoat, pieces: Sequence[Piece]) -> Line:
         if own and own[0] is tank.solid:
             shell = swamped.displaced(swamped.weight(tank.shell), wood_lifts=lifts)
             lift = (tank.solid.volume - shell) * swamped.water.value
-            terms.append(Term(f"k{number}", lift, "kg", COMPUTED))
+            terms.append(Term(f"k{number}", lift, "kg", _TANK))
     return total("Lift of restrained tanks beyond their shells", terms)
 
 
@@ -115,10 +126,10 @@ def _simulated(swamped: SwampedBoat, pieces: Sequence[Piece]) -> Line:
         LEFT_OVER,
         "displaced * water - mass - load",
         [
-            Term("displaced", displaced, "m3", COMPUTED),
+            Term("displaced", displaced, "m3", _DISPLACED),
             swamped.water,
-            Term("mass", mass, "kg", COMPUTED),
-            Term("load", load, "kg", COMPUTED),
+            Term("mass", mass, "kg", _MASS),
+            Term("load", load, "kg", _LOAD),
         ],
         unit="kg",
         source=COMPUTED,
