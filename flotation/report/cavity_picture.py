@@ -86,8 +86,15 @@ def _row(found: FoundCavities, number: int, void: Void) -> dict[str, object]:
         "volume": si(void.volume, "m3", 5),
         "error": si(void.volume_error, "m3", 2),
         "parts": "; ".join(found.walls(number)),
-        "gaps": f"{len(void.gaps)} gaps sealed, {si(void.gap_volume, 'm3', 2)} in them",
+        "gaps": _gaps(void),
     }
+
+
+def _gaps(void: Void) -> str:
+    many = len(void.gaps)
+    sealed = f"{many} gap{'s' * (many != 1)} sealed"
+    within = f"{si(void.gap_volume, 'm3', 2)} in {'it' if many == 1 else 'them'}"
+    return f"{sealed}, {within}" if many else "no gap"
 
 
 @dataclass(frozen=True)
@@ -139,6 +146,16 @@ def _seen(found: FoundCavities, view: View) -> _Seen:
     return _Seen(view, parts, voids, points.min(axis=0), points.max(axis=0))
 
 
+def _shown(rings: Rings) -> float:
+    """Area within outlines, m2 to the square millimetre: mirrored twins are alike."""
+    ahead = [np.roll(ring, -1, axis=0) for ring in rings]
+    twice = [
+        float(ring[:, 0] @ after[:, 1] - ring[:, 1] @ after[:, 0])
+        for ring, after in zip(rings, ahead, strict=True)
+    ]
+    return round(0.5 * abs(sum(twice)), 6)
+
+
 def _pair(place: Place) -> list[float]:
     return [round(place.x, 2) + 0.0, round(place.y, 2) + 0.0]
 
@@ -147,6 +164,8 @@ def _view(seen: _Seen, found: FoundCavities, scale: float) -> dict[str, object]:
     """One view as data for the page."""
     frame = seen.frame(scale)
     leaks = found.finding.leaks
+    # What looks smaller is drawn over what looks larger, so that a stringer shows on its bay.
+    order = sorted(range(len(seen.voids)), key=lambda n: (-_shown(seen.voids[n]), n))
     labels = place_labels(
         [
             *(_number(n, rings, frame) for n, rings in enumerate(seen.voids)),
@@ -159,9 +178,7 @@ def _view(seen: _Seen, found: FoundCavities, scale: float) -> dict[str, object]:
         "width": round(frame.size[0], 2),
         "height": round(frame.size[1], 2),
         "parts": [frame.rings(rings) for rings in seen.parts],
-        "voids": [
-            {"style": n % STYLES, "rings": frame.rings(rings)} for n, rings in enumerate(seen.voids)
-        ],
+        "voids": [{"style": n % STYLES, "rings": frame.rings(seen.voids[n])} for n in order],
         "arrows": [_arrow(leak, frame) for leak in leaks],
         "labels": [
             {"text": label.text, "kind": label.kind, "at": _pair(label.at), "to": _pair(spot)}

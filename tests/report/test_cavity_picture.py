@@ -123,3 +123,27 @@ def test_what_stands_free_inside_is_told_in_table_json_and_picture(found: FoundC
     assert "2: walls hull." in table  # what stands free is no wall
     assert odd.between(1).adrift == ("tank",)
     assert odd.between(1).walls == ("hull",)
+
+
+def test_what_looks_smaller_is_drawn_over_what_looks_larger(found: FoundCavities) -> None:
+    """A bay of a metre, and a duct in it that comes first by place."""
+    bodies = [box((0.6, 0.1, 0.1), (0.9, 0.2, 0.2)), box((0.0, 0.0, 0.0), (1.0, 0.4, 0.3))]
+    voids = tuple(
+        replace(void, solid=body)
+        for void, body in zip(found.finding.voids[:2], bodies, strict=True)
+    )
+    two = replace(found.finding, voids=voids, leaks=(), gaps=())
+    shown = picture_data(replace(found, finding=two, called=("duct", "bay")), "a4")
+    for view in VIEWS:
+        assert [void["style"] for void in shown[view]["voids"]] == [1, 0]
+
+
+@pytest.mark.parametrize(
+    ("many", "told"), [(0, "no gap"), (1, "1 gap sealed"), (2, "2 gaps sealed")]
+)
+def test_gaps_are_counted_as_they_are_spoken_of(found: FoundCavities, many: int, told: str) -> None:
+    void = found.finding.voids[0]
+    some = replace(void, gaps=tuple(range(many)))
+    finding = replace(found.finding, voids=(some, *found.finding.voids[1:]))
+    row = picture_data(replace(found, finding=finding), "a4")["cavities"][0]
+    assert row["gaps"].startswith(told)
