@@ -18,7 +18,6 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike
 
-from flotation.geometry.bodies import label_bodies
 from flotation.geometry.cavities import NOTHING
 from flotation.geometry.cavities_cut import LevelCuts, without_top
 from flotation.geometry.nearness import distance_to_surface, nearest_on_surface, nearest_triangle
@@ -118,7 +117,6 @@ class _Space:
     up: Floats
     holes: Floats
     _pieces: dict[float, tuple[Solid, ...]] = field(default_factory=dict)
-    _labels: dict[int, Integers] = field(default_factory=dict)
 
     @cached_property
     def _cuts(self) -> LevelCuts:
@@ -151,15 +149,6 @@ class _Space:
         """(k,) m, sorted: every height at which the parts above can change."""
         heights = np.sort(np.r_[self.height[np.unique(self.solid.faces)], self.hole_height])
         return heights[np.r_[True, np.diff(heights) > self.hair]]
-
-    @cached_property
-    def edges(self) -> Integers:
-        """(e, 2) vertices."""
-        faces = self.solid.faces
-        sides = np.concatenate([faces[:, (0, 1)], faces[:, (1, 2)], faces[:, (2, 0)]])
-        low, high = sides.min(axis=1), sides.max(axis=1)
-        count = len(self.solid.vertices)
-        return np.stack(np.divmod(np.unique(low * count + high), count), axis=1)
 
     @cached_property
     def peaks(self) -> list[Peak]:
@@ -233,9 +222,6 @@ class _Space:
         out = np.flatnonzero(self.hole_height > middle)
         if not out.size:
             return True
-        label = self._label(span, middle)
-        if (label[self._beside[out]] == label[peak]).any():
-            return False
         parts = self._pieces_above(middle)
         home = self._piece_at(parts, self.solid.vertices[peak])
         if home is None:
@@ -246,17 +232,6 @@ class _Space:
         if level not in self._pieces:
             self._pieces[level] = self._cuts.pieces_above(self.up, level)
         return self._pieces[level]
-
-    def _label(self, span: int, middle: float) -> Integers:
-        """(n,) which part of the surface above a level each vertex is on; -1 below."""
-        if span not in self._labels:
-            above = np.flatnonzero(self.height > middle)
-            joined = self.edges[(self.height[self.edges] > middle).all(axis=1)]
-            label = np.full(len(self.height), -1, dtype=np.intp)
-            rows = np.concatenate([np.stack([above, above], axis=1), joined])
-            label[above] = label_bodies(rows)[: len(above)]
-            self._labels[span] = label
-        return self._labels[span]
 
     def _piece_at(self, parts: Sequence[Solid], point: Floats) -> int | None:
         """The piece whose surface a point is on; None where its own was left off as rounding."""

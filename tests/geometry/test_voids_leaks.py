@@ -76,6 +76,29 @@ def as_stored(vertices):
     return (1000.0 * vertices).astype(np.float32).astype(float) / 1000.0
 
 
+@pytest.mark.parametrize("attitude", [None, 1, 2])
+def test_a_hole_is_told_of_where_edges_that_pass_each_other_are_sealed_too(attitude):
+    """Six plates, each 1 mm off the next: no wall stands opposite another along their edges."""
+    length, breadth, height = SIZE
+    off, far = 0.001, 0.001 + WALL
+    hole = (0.2, 0.15, 0.012)
+    parts = [
+        block((0.0, 0.0, -far), (length, breadth, -off), "bottom"),
+        block((0.0, 0.0, height + off), (length, breadth, height + far), "lid"),
+        block((-far, 0.0, 0.0), (-off, breadth, height), "aft"),
+        drilled_plate((length + off, 0.0, 0.0), (length + far, breadth, height), hole, "forward"),
+        block((0.0, -far, 0.0), (length, -off, height), "starboard"),
+        block((0.0, breadth + off, 0.0), (length, breadth + far, height), "port"),
+    ]
+    at = np.array([length + off + WALL / 2, *hole[:2]])
+    if attitude is not None:
+        parts, placed = turned(parts, attitude)
+        at = placed(at)
+    (leak,) = find_cavities(parts, gap=0.003).leaks
+    assert leak.place == pytest.approx(at, abs=1e-4)
+    assert leak.widest == pytest.approx(hole[2], rel=0.01)
+
+
 def test_a_wedge_outside_a_sealed_joint_is_no_leak():
     """A lid 2 mm above the walls, that rises beyond them over a ledge; and a hole elsewhere."""
     length, breadth, height = SIZE

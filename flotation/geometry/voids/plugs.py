@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from flotation.geometry.voids.facing import Pieces, Triangles, join_pieces
 from flotation.geometry.voids.proximity import near_boxes
-from flotation.geometry.voids.sheets import FALL, stretches
+from flotation.geometry.voids.sheets import FALL, SHARPEST, stretches
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
@@ -21,8 +21,6 @@ Mask = NDArray[np.bool_]
 # Each plug owns this many face numbers: a column needs 16 sides, a floor and a roof; a hull more.
 FACES_OF_PLUG = 256
 _STEEPEST_MITRE = np.tan(np.radians(55.0))
-# Corners sharper than about 6 degrees move out by less than the full mitre.
-_SHARPEST = 0.005
 # Half of the turn up to which the putty on both sides of an edge is one body.
 BLUNT = np.tan(np.radians(15.0))
 
@@ -189,7 +187,7 @@ def _with_lap(pieces: Pieces, triangles: Triangles, lap: float) -> Floats:
     out = np.cross(along, triangles.normals[pieces.one][:, None])
     total = out + np.take_along_axis(out, before[:, :, None], axis=1)
     # Twice the square of the cosine between an edge's normal and the corner's bisector.
-    share = np.maximum(np.einsum("nkx,nkx->nk", total, total) / 2.0, _SHARPEST)
+    share = np.maximum(np.einsum("nkx,nkx->nk", total, total) / 2.0, SHARPEST)
     return np.asarray(pieces.base + lap * total / share[:, :, None])
 
 

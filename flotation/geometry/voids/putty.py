@@ -67,6 +67,7 @@ class Puttied:
            itself may be taller, where one roof covers many walls and where it goes round an edge
     done   (triangles,) which have putty on them, or a corner that was looked at and wants none
     tight  the walls with all of the putty, also that which closes nothing off as yet
+    plugs  the bodies of the putty, less the ties
     """
 
     width: float
@@ -77,7 +78,7 @@ class Puttied:
     sealed: Sealed
     openings: tuple[Opening, ...]
     tight: Walls
-    plugs: Sequence[PlugMesh] = ()
+    plugs: Sequence[PlugMesh]
 
     @property
     def narrowest(self) -> Floats:

@@ -130,7 +130,7 @@ def seal(walls: Walls, plugs: Sequence[PlugMesh]) -> Sealed:
 
 def lumps(walls: Walls, plugs: Sequence[PlugMesh]) -> list[tuple[Floats, Integers]]:
     """What of the plugs stands clear of the walls, in lumps that touch nowhere: surfaces."""
-    from manifold3d import Manifold, OpType  # noqa: PLC0415 - as above
+    from manifold3d import Manifold, OpType  # noqa: PLC0415 - only a search pays for it
 
     solids = [_solid(plug.vertices, plug.faces, plug.face, 0) for plug in plugs]
     clear = Manifold.batch_boolean(solids, OpType.Add) - walls.solid
@@ -150,7 +150,7 @@ def _surface(solid: Any) -> tuple[Floats, Integers]:
 
 def hull_plugs(points: Floats, first: int, lap: float) -> list[PlugMesh]:
     """A plug round each row of points, (n, k, 3), and `lap` beyond; numbered from `first` on."""
-    from manifold3d import Manifold  # noqa: PLC0415 - as above
+    from manifold3d import Manifold  # noqa: PLC0415 - only a search pays for it
 
     if not len(points):
         return []
@@ -180,7 +180,7 @@ def _least(shell: Region) -> float:
 
 
 def _solid(vertices: Floats, faces: Integers, face: Integers, mark: int) -> Any:
-    from manifold3d import Manifold, Mesh64  # noqa: PLC0415 - as above
+    from manifold3d import Manifold, Mesh64  # noqa: PLC0415 - only a search pays for it
 
     return Manifold(
         Mesh64(

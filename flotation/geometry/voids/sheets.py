@@ -21,7 +21,7 @@ _CROWDED = 0.2
 # Slope, over the wedge between two columns, that the wall opposite may fall away at: 27 degrees.
 FALL = 0.5
 # Corners of the rim sharper than about 6 degrees move out by less than the full mitre.
-_SHARPEST = 0.005
+SHARPEST = 0.005
 # Of less than two and a half degrees, across which the wall counts as level.
 _LEVEL = 0.999
 # A little beyond the turn from which strips bridge an edge, so that no edge is left out.
@@ -50,15 +50,15 @@ def stretches(pieces: Pieces, triangles: Triangles, lap: float, faced: Mask) -> 
     """
     if not len(pieces):
         return []
-    beyond = _partners(pieces, triangles)
+    turns = _turns(pieces, triangles)
+    beyond = _partners(pieces, triangles, turns)
     corner = _shared_corners(beyond, pieces, triangles)
     label = _components(beyond)
     move, height = _moves(pieces, triangles, corner)
     first = np.unique(corner, return_index=True)[1]
     point = pieces.base[:, :3].reshape(-1, 3)[first]
-    point = point + lap * _out_of_rim(
-        pieces, triangles, corner, _crowded(pieces, triangles, beyond, faced)
-    )
+    crowded = (beyond < 0) & _no_mouth(turns, faced[triangles.neighbours[pieces.one]])
+    point = point + lap * _out_of_rim(pieces, triangles, corner, crowded)
     floor = point - lap * move
     roof = point + (height + lap)[:, None] * move
     order = np.argsort(label, kind="stable")
@@ -68,8 +68,8 @@ def stretches(pieces: Pieces, triangles: Triangles, lap: float, faced: Mask) -> 
     ]
 
 
-def _partners(pieces: Pieces, triangles: Triangles) -> Integers:
-    """The piece beyond each edge, (n, 3), -1 where the stretch ends.
+def _partners(pieces: Pieces, triangles: Triangles, turns: tuple[Floats, Mask]) -> Integers:
+    """The piece beyond each edge, (n, 3), -1 where the stretch ends; `turns` of `_turns`.
 
     It ends at a sharp turn, and in a hollow so tight that roofs would run into each other.
     """
@@ -77,7 +77,7 @@ def _partners(pieces: Pieces, triangles: Triangles) -> Integers:
     place[pieces.one] = np.arange(len(pieces))
     neighbour = triangles.neighbours[pieces.one]
     corner = triangles.corners[pieces.one]
-    cosine, hollow = _turns(pieces, triangles)
+    cosine, hollow = turns
     shrinks = pieces.height[:, :3].max(axis=1)[:, None] * np.sqrt(
         np.clip((1.0 - cosine) / np.maximum(1.0 + cosine, 1e-12), 0.0, None)
     )
@@ -151,15 +151,13 @@ def _moves(pieces: Pieces, triangles: Triangles, corner: Integers) -> tuple[Floa
     return total / least[:, None], height + FALL * spread
 
 
-def _crowded(pieces: Pieces, triangles: Triangles, beyond: Integers, faced: Mask) -> Mask:
-    """(n, 3) edges where a stretch ends, but no mouth is: in a hollow, or on a level with putty.
+def _no_mouth(turns: tuple[Floats, Mask], more: Mask) -> Mask:
+    """(n, 3) edges beyond which the wall rises, or goes on level with `more` putty on it.
 
-    Where the wall goes on level without putty on it, or falls away, the stretch ends flush.
+    Where it goes on level without putty, or falls away, the stretch ends flush.
     """
-    cosine, hollow = _turns(pieces, triangles)
-    level = cosine >= _LEVEL
-    more = faced[triangles.neighbours[pieces.one]]
-    return np.asarray((beyond < 0) & np.where(level, more, hollow))
+    cosine, hollow = turns
+    return np.asarray(np.where(cosine >= _LEVEL, more, hollow))
 
 
 def _out_of_rim(pieces: Pieces, triangles: Triangles, corner: Integers, rim: Mask) -> Floats:
@@ -176,7 +174,7 @@ def _out_of_rim(pieces: Pieces, triangles: Triangles, corner: Integers, rim: Mas
         np.add.at(count, corner[3 * row + end], 1.0)
     # Of a corner between two such edges the mitre; share is 1 where they run on straight.
     share = np.einsum("ix,ix->i", total, total) / np.maximum(count, 1.0)
-    result: Floats = total / np.maximum(share, _SHARPEST)[:, None]
+    result: Floats = total / np.maximum(share, SHARPEST)[:, None]
     return result
 
 
